@@ -1,0 +1,21 @@
+import { z } from 'zod';
+
+/** Key of a record: what people type, so lower case and short. */
+export const recordKey = z
+  .string()
+  .regex(/^[a-z0-9]+(?:-[a-z0-9]+)*$/, 'lower-case letters, digits and single hyphens')
+  .max(64)
+  .meta({ description: 'Key of a record, unique within its kind and team', example: 'tpu-soft' });
+
+export const money = z
+  .strictObject({ amount: z.number().min(0).max(1e9), currency: z.string().regex(/^[A-Z]{3}$/, 'a three-letter ISO 4217 code') })
+  .meta({ id: 'Money', description: 'An amount in one currency (ISO 4217)' });
+export type Money = z.infer<typeof money>;
+
+/** Where the values of a record come from, by field name. */
+export const sourceByField = z.record(z.string().max(64), z.string().max(500)).meta({ description: 'Source of each value, by field name' });
+
+export const positive = (max: number) => z.number().gt(0).max(max);
+export const percent = z.number().min(0).max(100);
+export const timestamp = z.iso.datetime().meta({ description: 'RFC 3339 in UTC' });
+export const identifier = z.uuid().meta({ description: 'Identifier (UUID version 7)' });

@@ -1,0 +1,80 @@
+import { z } from 'zod';
+import { inlineBuildVolume } from './build-volume.ts';
+import { identifier, recordKey, timestamp } from './common.ts';
+import { inlineMaterial } from './material.ts';
+import { parameterSet } from './parameter-set.ts';
+import { inlineReference } from './reference.ts';
+import { result } from './result.ts';
+
+export const tests = z
+  .strictObject({
+    depth: z.enum(['geometry', 'static', 'full']).default('geometry').meta({ description: 'geometry: no mechanics' }),
+    drop: z.strictObject({ heightMm: z.number().min(1).max(20_000), orientations: z.int().min(1).max(200).default(6) }).optional(),
+    compression: z
+      .strictObject({ toPctOfDiameter: z.number().gt(0).max(60).default(15), secantAtPct: z.number().gt(0).max(60).default(10) })
+      .optional(),
+  })
+  .meta({ id: 'Tests' });
+
+const conditions = {
+  material: z.union([recordKey, inlineMaterial]).meta({ description: 'The key of a material, or a whole record' }),
+  buildVolume: z.union([recordKey, inlineBuildVolume]).meta({ description: 'The key of a build volume, or a whole record' }),
+  reference: z.union([recordKey, inlineReference]).nullish().meta({ description: 'The key of a reference, or a whole record' }),
+  tests: tests.default({ depth: 'geometry' }),
+};
+
+/** Input of the offline command, and of the service when no version is named. */
+export const evaluationInput = z.strictObject({ parameterSet, ...conditions }).meta({ id: 'EvaluationInput' });
+export type EvaluationInput = z.infer<typeof evaluationInput>;
+
+export const evaluationRequest = z
+  .strictObject({ parameterSet: parameterSet.optional(), versionId: identifier.optional(), ...conditions })
+  .superRefine((value, context) => {
+    if ((value.parameterSet === undefined) === (value.versionId === undefined)) {
+      context.addIssue({ code: 'custom', path: [], input: Object.keys(value), message: 'needs exactly one of parameterSet and versionId' });
+    }
+  })
+  .meta({ id: 'EvaluationRequest' });
+export type EvaluationRequest = z.infer<typeof evaluationRequest>;
+
+/** What is hashed, stored and handed to the engine: every key replaced by the record it named, with the revision used. */
+export const resolvedInput = z
+  .strictObject({
+    parameterSet,
+    material: inlineMaterial,
+    buildVolume: inlineBuildVolume,
+    reference: inlineReference.nullable(),
+    tests,
+  })
+  .meta({ id: 'ResolvedInput' });
+export type ResolvedInput = z.infer<typeof resolvedInput>;
+
+export const evaluationStatus = z.enum(['queued', 'running', 'done', 'failed', 'cancelled']);
+export type EvaluationStatus = z.infer<typeof evaluationStatus>;
+
+/** Stages in the order the engine passes them. */
+export const STAGES = ['tiling', 'lattice', 'mass', 'balance', 'slices', 'printability', 'build', 'targets'] as const;
+export type Stage = (typeof STAGES)[number];
+
+export const runError = z
+  .strictObject({ code: z.string(), message: z.string(), details: z.record(z.string(), z.unknown()).optional() })
+  .meta({ id: 'RunError' });
+
+export const evaluation = z
+  .strictObject({
+    id: identifier,
+    status: evaluationStatus,
+    stage: z.string().nullable(),
+    progressPct: z.number().min(0).max(100),
+    designId: identifier.nullable(),
+    versionId: identifier.nullable(),
+    version: z.int().nullable().meta({ description: 'Number of the version within its design' }),
+    createdAt: timestamp,
+    startedAt: timestamp.nullable(),
+    finishedAt: timestamp.nullable(),
+    input: resolvedInput,
+    result: result.nullable(),
+    error: runError.nullable(),
+  })
+  .meta({ id: 'Evaluation' });
+export type Evaluation = z.infer<typeof evaluation>;

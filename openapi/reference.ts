@@ -1,0 +1,63 @@
+import { z } from 'zod';
+import { positive, recordKey } from './common.ts';
+
+export const target = z
+  .strictObject({
+    quantity: z
+      .string()
+      .min(1)
+      .max(120)
+      .regex(/^[A-Za-z0-9]+(?:\.[A-Za-z0-9]+)*$/, 'a short name or the dotted path of a numeric leaf of a result')
+      .meta({ example: 'massG' }),
+    min: z.number().optional(),
+    target: z.number().optional(),
+    max: z.number().optional(),
+    weight: positive(1e6).optional(),
+  })
+  .superRefine((value, context) => {
+    const { min, target: aim, max } = value;
+    if (min === undefined && aim === undefined && max === undefined)
+      context.addIssue({ code: 'custom', path: [], input: value, message: 'needs at least one of min, target and max' });
+    if (min !== undefined && max !== undefined && min > max)
+      context.addIssue({ code: 'custom', path: ['min'], input: min, message: `is above max; allowed: at most ${max}` });
+    if (aim !== undefined && ((min !== undefined && aim < min) || (max !== undefined && aim > max))) {
+      context.addIssue({
+        code: 'custom',
+        path: ['target'],
+        input: aim,
+        message: `lies outside its own band; allowed: ${min ?? 'no lower limit'} to ${max ?? 'no upper limit'}`,
+      });
+    }
+  })
+  .meta({ id: 'Target', description: 'A band for one quantity of a result' });
+export type Target = z.infer<typeof target>;
+
+const values = {
+  targets: z.array(target).min(1).max(50),
+  source: z.string().max(500).default(''),
+  edition: z.string().max(200).default(''),
+  status: z
+    .string()
+    .max(200)
+    .default('')
+    .meta({ description: 'How the values were obtained: read in the primary text, read in a copy, from memory, measured' }),
+  inflation: z
+    .strictObject({ pressureBar: positive(20) })
+    .nullable()
+    .default(null),
+  dropHeightMm: positive(20_000).nullable().default(null),
+  peakForceN: positive(1e6).nullable().default(null),
+};
+
+export const inlineReference = z
+  .strictObject({ key: recordKey.optional(), revision: z.int().min(1).optional(), ...values })
+  .meta({ id: 'InlineReference' });
+export const referenceBody = z
+  .strictObject({ key: recordKey, ...values })
+  .meta({ id: 'ReferenceBody', description: "A team's own reference; posting a key again makes its next revision" });
+export const reference = z
+  .strictObject({ key: recordKey, revision: z.int().min(1), builtIn: z.boolean(), ...values })
+  .meta({ id: 'Reference', description: 'The object that a lattice is meant to match' });
+export type InlineReference = z.infer<typeof inlineReference>;
+export type ReferenceBody = z.infer<typeof referenceBody>;
+export type Reference = z.infer<typeof reference>;

@@ -1,0 +1,129 @@
+import { z } from 'zod';
+import { money } from './common.ts';
+
+const vector = z.tuple([z.number(), z.number(), z.number()]);
+const tensor = z.tuple([vector, vector, vector]);
+const range = z.strictObject({ min: z.number(), mean: z.number(), max: z.number() });
+
+export const geometryResult = z
+  .strictObject({
+    triangulationNumber: z.int(),
+    nodeCount: z.int(),
+    strutCount: z.int(),
+    cellCount: z.int().meta({ description: 'Cells of one layer' }),
+    pentagonCount: z.int(),
+    hexagonCount: z.int(),
+    nodeRadiusMm: z.array(z.number()).meta({ description: 'Centre-line node radius of each layer' }),
+    outsideDiameterMm: z.number(),
+    circumferenceMm: z.number().meta({ description: 'pi times the mean caliper width of the convex hull' }),
+    strutLengthMm: range,
+    cellOpeningMm: z.array(z.strictObject({ layer: z.int(), min: z.number(), max: z.number() })),
+    edgeUniformityPct: z.number().meta({ description: '100 (max - min) / mean of the strut lengths of layer 0' }),
+    distinctStrutLengths: z.int().meta({ description: 'Strut lengths of layer 0 that differ by more than 1e-6 of the mean' }),
+    strutsAcrossSplitPlane: z.int().meta({ description: 'Struts whose centre line crosses z = 0' }),
+  })
+  .meta({ id: 'GeometryResult' });
+
+export const massPropertiesResult = z
+  .strictObject({
+    volumeMm3: z.number(),
+    massG: z.number(),
+    sumOfCylindersMassG: z.number(),
+    relativeDensityPct: z.number().meta({ description: 'Of the circumscribed sphere' }),
+    centreOfMassMm: vector,
+    inertiaGMm2: tensor.meta({ description: 'About the centre of mass' }),
+    principalInertiaGMm2: vector,
+  })
+  .meta({ id: 'MassPropertiesResult', description: 'Of the union of all struts and node spheres' });
+
+export const balanceResult = z
+  .strictObject({
+    halfMassDifferencePct: z.number().meta({ description: 'Across z = 0, of the whole mass' }),
+    largestHalfMassDifferencePct: z.number().meta({ description: 'Over 2 000 planes through the centre' }),
+    centreOfMassOffsetMm: z.number(),
+    inertiaSpreadPct: z.number(),
+    radialRunoutMm: z.number(),
+  })
+  .meta({ id: 'BalanceResult' });
+
+export const checkStatus = z.enum(['pass', 'warn', 'fail', 'not-checked']);
+export const printabilityCheck = z
+  .strictObject({
+    id: z.string().meta({ example: 'min-strut-diameter' }),
+    status: checkStatus,
+    value: z.number().nullable(),
+    limit: z.number().nullable(),
+    unit: z.string(),
+    message: z.string(),
+    where: z
+      .array(z.strictObject({ kind: z.enum(['strut', 'node', 'cell', 'layer']), index: z.int(), layer: z.int().optional() }))
+      .meta({ description: 'The places concerned, the worst first, at most 50' }),
+  })
+  .meta({ id: 'PrintabilityCheck' });
+export const printabilityResult = z
+  .strictObject({ verdict: z.enum(['pass', 'warn', 'fail']), checks: z.array(printabilityCheck) })
+  .meta({ id: 'PrintabilityResult' });
+
+export const buildResult = z
+  .strictObject({
+    fits: z.boolean(),
+    partsPerBuild: z.int(),
+    arrangement: z.string().meta({ description: 'How the parts are stacked, in words' }),
+    heightMm: z.number().meta({ description: 'Height of the part cake, cover included' }),
+    layerCount: z.int(),
+    scanHours: z.number(),
+    recoatHours: z.number(),
+    waitHours: z.number().meta({ description: 'Time that short layers wait for the layer minimum' }),
+    warmUpHours: z.number(),
+    coolDownHours: z.number(),
+    totalHours: z.number().meta({ description: 'Of the build volume: set-up is a cost, not a time in the chamber' }),
+    packingDensityPct: z.number().meta({ description: 'Sintered volume over the part cake' }),
+    assumptions: z.array(z.string()),
+  })
+  .meta({ id: 'BuildResult' });
+
+export const costResult = z
+  .strictObject({
+    powderKgPerBuild: z.number(),
+    virginPowderKgPerBuild: z.number(),
+    powderCostPerPart: money,
+    machineCostPerPart: money,
+    totalPerPart: money.meta({ description: 'At a full build' }),
+    assumptions: z.array(z.string()),
+  })
+  .meta({ id: 'CostResult' });
+
+export const targetResult = z
+  .strictObject({
+    quantity: z.string(),
+    target: z.number().nullable(),
+    min: z.number().nullable(),
+    max: z.number().nullable(),
+    value: z.number().nullable().meta({ description: 'null when the result holds no such number' }),
+    within: z.boolean().nullable(),
+    missPct: z.number().nullable().meta({ description: "Distance outside the band over the target (or the band's middle); 0 inside" }),
+  })
+  .meta({ id: 'TargetResult' });
+
+export const warning = z.strictObject({ code: z.string(), message: z.string() }).meta({ id: 'Warning' });
+
+/** Stages that need mechanics are null until a depth that includes them has been computed. */
+export const result = z
+  .strictObject({
+    engine: z.strictObject({ version: z.string(), inputHash: z.string() }),
+    geometry: geometryResult,
+    massProperties: massPropertiesResult,
+    balance: balanceResult,
+    stiffness: z.null(),
+    rebound: z.null(),
+    life: z.null(),
+    printability: printabilityResult,
+    build: buildResult,
+    cost: costResult.nullable().meta({ description: 'null when not even one part fits the build volume' }),
+    targets: z.array(targetResult),
+    warnings: z.array(warning),
+  })
+  .meta({ id: 'Result' });
+export type Result = z.infer<typeof result>;
+export type PrintabilityCheck = z.infer<typeof printabilityCheck>;
+export type TargetResult = z.infer<typeof targetResult>;

@@ -1,0 +1,1 @@
+export type { GraphSymmetry, Lattice, StrutGraph } from './graph.ts';
