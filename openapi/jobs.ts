@@ -11,3 +11,24 @@ export const QUEUE_SCHEMA = 'bullmq';
 
 /** PostgreSQL NOTIFY channels: a computation changed; a computation is to be cancelled (the payload is its id). */
 export const CHANNELS = { changed: 'computation_changed', cancel: 'computation_cancel' } as const;
+
+/** Attempts of one job. A retry is spent only on what it can fix: a crashed or starved engine thread, a database that was away. */
+export const JOB_ATTEMPTS = 3;
+
+/** Classes of urgency, most urgent first. None is 0: the queue would put such a job before every other one. */
+export const URGENCY = { interactive: 1 } as const;
+
+/**
+ * How a job is queued, the same for whoever adds it. The job's id is the computation's, so that adding it twice leaves one job. Priority
+ * (lower is sooner) is class * 10000 + min(9999, runs the team has outstanding): a team with a thousand runs does not hold up a team with one.
+ */
+export function jobOptions(computationId: string, load: { teamOutstanding: number }) {
+  return {
+    jobId: computationId,
+    priority: URGENCY.interactive * 10_000 + Math.min(9_999, Math.max(0, Math.trunc(load.teamOutstanding))),
+    attempts: JOB_ATTEMPTS,
+    backoff: { type: 'exponential', delay: 500 },
+    removeOnComplete: true,
+    removeOnFail: { age: 24 * 3600 },
+  };
+}

@@ -1,0 +1,100 @@
+import { createPostgresBackend, Queue, runMigrations, withBackend } from 'bullmq';
+import { Client } from 'pg';
+import { type JobName, type Jobs, jobOptions, QUEUE_NAME, QUEUE_SCHEMA } from '../openapi/jobs.ts';
+
+/** The queue did not take or answer a request in time: the caller answers 503. The row is saved, so a worker's sweeper adds the job later. */
+export class QueueUnavailable extends Error {
+  override readonly name = 'QueueUnavailable';
+}
+
+export interface QueueCounts {
+  waiting: number;
+  active: number;
+  delayed: number;
+  failed: number;
+}
+
+export interface Dispatch {
+  /** Adds the computation's job; a job that is queued already stays one job. Throws QueueUnavailable within ANSWER_MS. */
+  dispatch(computationId: string, load: { teamOutstanding: number }): Promise<void>;
+  /** true when the queue answers within ANSWER_MS; never throws. */
+  ready(): Promise<boolean>;
+  /** Jobs by state, for the gauges. Throws QueueUnavailable. */
+  counts(): Promise<QueueCounts>;
+  close(): Promise<void>;
+}
+
+export interface DispatchOptions {
+  /** Holds the queue's tables when there is no redisUrl. */
+  databaseUrl: string;
+  redisUrl?: string;
+  /** Prefix of the keys in Redis, so that several installations can share one server. */
+  redisPrefix?: string;
+  /** Told of every connection error; the queue reconnects by itself. */
+  onError(error: Error): void;
+}
+
+/** Longest wait for the queue's answer before the producer gives up. */
+export const ANSWER_MS = 2_000;
+
+/** Nobody reads the queue's event stream: status is read from our own rows. */
+const FEW_EVENTS = { events: { maxLen: 100 } };
+
+/**
+ * Opens the producing side of the queue: on Redis when redisUrl is given, else in the database (its tables are made when missing; several
+ * processes may start at once). A Redis that is away does not stop the start: calls then fail fast. Throws when the database is away.
+ */
+export async function openDispatch(options: DispatchOptions): Promise<Dispatch> {
+  const queue = options.redisUrl ? onRedis(options.redisUrl, options.redisPrefix) : await onPostgres(options.databaseUrl);
+  queue.on('error', options.onError);
+  return {
+    dispatch: async (computationId, load) => {
+      await answered(queue.add('evaluate', { computationId }, jobOptions(computationId, load)));
+    },
+    ready: () =>
+      answered(queue.getJobCounts('active')).then(
+        () => true,
+        () => false,
+      ),
+    counts: async () => {
+      const { wait = 0, prioritized = 0, active = 0, delayed = 0, failed = 0 } = await answered(queue.getJobCounts());
+      return { waiting: wait + prioritized, active, delayed, failed };
+    },
+    close: () => queue.close(),
+  };
+}
+
+/** One retry and no wait for a first connection: a dead Redis is an error within a second, not a hang. */
+function onRedis(url: string, prefix?: string) {
+  const connection = { url, maxRetriesPerRequest: 1, connectTimeout: ANSWER_MS };
+  const options = { connection, prefix: prefix ?? QUEUE_NAME, skipWaitingForReady: true, skipVersionCheck: true, streams: FEW_EVENTS };
+  return new Queue<Jobs[JobName], void, JobName>(QUEUE_NAME, options);
+}
+
+async function onPostgres(connectionString: string) {
+  const client = new Client({ connectionString });
+  await client.connect();
+  try {
+    await runMigrations(client, QUEUE_SCHEMA);
+  } finally {
+    await client.end();
+  }
+  const connection = { connectionString, schema: QUEUE_SCHEMA, max: 4, connectionTimeoutMillis: ANSWER_MS };
+  const { Queue: PostgresQueue } = withBackend(createPostgresBackend);
+  return new PostgresQueue<Jobs[JobName], void, JobName>(QUEUE_NAME, { connection, streams: FEW_EVENTS });
+}
+
+/** The promise's value, or QueueUnavailable when it fails or takes longer than ANSWER_MS. */
+async function answered<T>(request: Promise<T>): Promise<T> {
+  let timer: NodeJS.Timeout | undefined;
+  const late = new Promise<never>((_, reject) => {
+    timer = setTimeout(() => reject(new QueueUnavailable(`no answer within ${ANSWER_MS} ms`)), ANSWER_MS);
+  });
+  try {
+    return await Promise.race([request, late]);
+  } catch (cause) {
+    throw cause instanceof QueueUnavailable ? cause : new QueueUnavailable('the queue refused the request', { cause });
+  } finally {
+    clearTimeout(timer);
+  }
+}
