@@ -1,0 +1,31 @@
+import { createHash } from 'node:crypto';
+import type { ResolvedInput } from '../openapi/evaluation.ts';
+
+/** What a record says about itself and no number depends on. */
+const LABELS = new Set(['source', 'key', 'revision', 'builtIn', 'edition', 'status']);
+
+/** JSON with sorted keys and no spaces; numbers as JSON.stringify writes them; undefined members left out, as JSON does. */
+function canonicalJson(value: unknown): string {
+  if (Array.isArray(value)) return `[${value.map((item) => canonicalJson(item ?? null)).join(',')}]`;
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
+  const members = Object.entries(value).filter(([, member]) => member !== undefined);
+  members.sort(([a], [b]) => (a < b ? -1 : 1));
+  return `{${members.map(([name, member]) => `${JSON.stringify(name)}:${canonicalJson(member)}`).join(',')}}`;
+}
+
+const withoutLabels = (record: object | null) => record && Object.fromEntries(Object.entries(record).filter(([name]) => !LABELS.has(name)));
+
+/**
+ * "sha256:<hex>" over the canonical JSON of an input, without the labels of its records: two inputs that give the same numbers under the
+ * same engine have the same hash whatever their records are called and whether they were posted inline or by key.
+ */
+export function inputHash(input: ResolvedInput): string {
+  const { material, buildVolume, reference } = input;
+  const plain = {
+    ...input,
+    material: withoutLabels(material),
+    buildVolume: withoutLabels(buildVolume),
+    reference: withoutLabels(reference),
+  };
+  return `sha256:${createHash('sha256').update(canonicalJson(plain)).digest('hex')}`;
+}
