@@ -1,5 +1,5 @@
 import type { BuildVolumeBody } from '../openapi/build-volume.ts';
-import type { EvaluationStatus, ResolvedInput, RunError } from '../openapi/evaluation.ts';
+import type { Evaluation, EvaluationStatus, ResolvedInput } from '../openapi/evaluation.ts';
 import type { MaterialBody } from '../openapi/material.ts';
 import type { ParameterSet } from '../openapi/parameter-set.ts';
 import type { Quantity } from '../openapi/quantities.ts';
@@ -75,6 +75,7 @@ export interface Version {
   createdAt: Date;
 }
 
+export type RunError = NonNullable<Evaluation['error']>;
 export type Verdict = Result['printability']['verdict'];
 
 /** One line of history: everything that filters and sorts, nothing large. */

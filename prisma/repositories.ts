@@ -1,5 +1,5 @@
 import type { BuildVolumeBody } from '../openapi/build-volume.ts';
-import type { EvaluationStatus, ResolvedInput, RunError } from '../openapi/evaluation.ts';
+import type { EvaluationStatus, ResolvedInput } from '../openapi/evaluation.ts';
 import type { MaterialBody } from '../openapi/material.ts';
 import type { ParameterSet } from '../openapi/parameter-set.ts';
 import type { Quantity } from '../openapi/quantities.ts';
@@ -16,6 +16,7 @@ import type {
   Page,
   PageRequest,
   Revision,
+  RunError,
   StoredFile,
   StoredFileInfo,
   Team,
