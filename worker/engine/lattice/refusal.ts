@@ -1,0 +1,41 @@
+import type { ParameterSet } from './parameter-set.ts';
+
+/** A parameter set that no lattice can be built from: which parameter, its value, and what is allowed. */
+export interface Refusal {
+  readonly refused: true;
+  readonly path: readonly (string | number)[];
+  readonly value: unknown;
+  readonly message: string;
+}
+
+/** Edge of a regular hexagon of area 4 pi / (10T + 2) on the unit sphere. */
+export const idealEdge = (T: number): number => Math.sqrt((8 * Math.PI) / (3 * Math.sqrt(3) * (10 * T + 2)));
+
+/**
+ * The closed-form limits: layers ordered inwards and above the centre, neighbouring layers further apart than the mean of their diameters,
+ * diameters below the ideal cell edge at their node radius, links where and only where there are several layers.
+ */
+export function checkParameters(set: ParameterSet, T: number): Refusal | null {
+  const refuse = (path: (string | number)[], value: unknown, message: string): Refusal => ({ refused: true, path, value, message });
+  const { layers, links } = set;
+  if (layers.length < 1 || layers.length > 4) return refuse(['layers'], layers.length, 'allowed: 1 to 4 layers');
+  if ((links.pattern === 'none') !== (layers.length === 1))
+    return refuse(['links', 'pattern'], links.pattern, `allowed with ${layers.length} layers: ${layers.length === 1 ? 'none' : 'posts'}`);
+  const link = links.pattern === 'none' ? 0 : links.strutDiameterMm;
+  if (link === undefined || (link <= 0 && links.pattern !== 'none'))
+    return refuse(['links', 'strutDiameterMm'], link, 'allowed: greater than 0');
+  if (layers[0].depthMm !== 0) return refuse(['layers', 0, 'depthMm'], layers[0].depthMm, 'allowed: 0');
+  const outer = set.carrier.outsideDiameterMm / 2 - Math.max(layers[0].strutDiameterMm, link) / 2;
+  for (const [k, { depthMm, strutDiameterMm }] of layers.entries()) {
+    if (!(depthMm < outer)) return refuse(['layers', k, 'depthMm'], depthMm, `allowed: less than ${outer}, the node radius of layer 0`);
+    const edge = idealEdge(T) * (outer - depthMm);
+    if (!(strutDiameterMm > 0 && strutDiameterMm < edge))
+      return refuse(['layers', k, 'strutDiameterMm'], strutDiameterMm, `allowed: greater than 0, less than ${edge}`);
+    if (link >= edge) return refuse(['links', 'strutDiameterMm'], link, `allowed: greater than 0, less than ${edge}`);
+    if (k === 0) continue;
+    const least = layers[k - 1].depthMm + (layers[k - 1].strutDiameterMm + strutDiameterMm) / 2;
+    if (!(depthMm >= least))
+      return refuse(['layers', k, 'depthMm'], depthMm, `allowed: at least ${least}, or layers ${k - 1} and ${k} touch`);
+  }
+  return null;
+}

@@ -1,0 +1,5 @@
+export { equalEdges } from './equal-edges.ts';
+export { goldberg } from './goldberg.ts';
+export { type Orientation, orient } from './orient.ts';
+export { edgeLengths, statistics, type TilingStatistics } from './statistics.ts';
+export type { Tiling, TilingSymmetry } from './tiling.ts';
