@@ -3,8 +3,9 @@ import { inlineBuildVolume } from './build-volume.ts';
 import { identifier, recordKey, timestamp } from './common.ts';
 import { inlineMaterial } from './material.ts';
 import { parameterSet } from './parameter-set.ts';
+import { QUANTITIES, type Quantity } from './quantities.ts';
 import { inlineReference } from './reference.ts';
-import { result } from './result.ts';
+import { result, verdict } from './result.ts';
 
 export const tests = z
   .strictObject({
@@ -78,3 +79,31 @@ export const evaluation = z
   })
   .meta({ id: 'Evaluation' });
 export type Evaluation = z.infer<typeof evaluation>;
+
+const quantity = z.number().nullable();
+/** One line of the history: the status and the filterable numbers; the whole result is one GET away. */
+export const evaluationSummary = z
+  .strictObject({
+    id: identifier,
+    status: evaluationStatus,
+    verdict: verdict.nullable(),
+    designId: identifier.nullable(),
+    versionId: identifier.nullable(),
+    version: z.int().nullable(),
+    createdAt: timestamp,
+    finishedAt: timestamp.nullable(),
+    quantities: z.strictObject(Object.fromEntries(QUANTITIES.map((name) => [name, quantity])) as Record<Quantity, typeof quantity>),
+  })
+  .meta({ id: 'EvaluationSummary' });
+export type EvaluationSummary = z.infer<typeof evaluationSummary>;
+
+export const file = z
+  .strictObject({
+    name: z.string().meta({ example: 'graph.json' }),
+    mediaType: z.string(),
+    size: z.int().meta({ description: 'Bytes, unpacked' }),
+    sha256: z.string(),
+    createdAt: timestamp,
+  })
+  .meta({ id: 'File', description: 'A file made by an evaluation' });
+export type FileRecord = z.infer<typeof file>;

@@ -71,12 +71,16 @@ function refuse(set: Shape, context: z.core.$RefinementCtx<Shape>): void {
   if (!linked && set.layers.length > 1)
     issue(['links', 'pattern'], 'none', `"none" leaves ${set.layers.length} layers unconnected; allowed with several layers: "posts"`);
   if (linked && set.links.strutDiameterMm === undefined)
-    issue(['links', 'strutDiameterMm'], undefined, `is missing; required when links.pattern is "${set.links.pattern}"`);
+    issue(['links', 'strutDiameterMm'], undefined, `required when links.pattern is "${set.links.pattern}"`);
   if (set.layers[0].depthMm !== 0) issue(['layers', 0, 'depthMm'], set.layers[0].depthMm, 'the first layer is the reference; allowed: 0');
 
   const outer = outerNodeRadiusMm(set);
   if (outer <= 0) {
-    issue(['carrier', 'outsideDiameterMm'], set.carrier.outsideDiameterMm, 'is not larger than the thickest strut of layer 0');
+    issue(
+      ['carrier', 'outsideDiameterMm'],
+      set.carrier.outsideDiameterMm,
+      `not larger than the thickest strut of layer 0; allowed: more than ${mm(set.carrier.outsideDiameterMm - 2 * outer)}`,
+    );
     return;
   }
   const edge = idealEdge(T);
@@ -92,7 +96,7 @@ function refuse(set: Shape, context: z.core.$RefinementCtx<Shape>): void {
       issue(
         ['layers', k, 'strutDiameterMm'],
         each.strutDiameterMm,
-        `is not thinner than a cell edge; allowed: less than ${mm(edge * radius)} at T = ${T} and a node radius of ${mm(radius)}`,
+        `not thinner than a cell edge; allowed: less than ${mm(edge * radius)} at T = ${T} and a node radius of ${mm(radius)}`,
       );
     }
     const above = set.layers[k - 1];
@@ -112,7 +116,7 @@ function refuse(set: Shape, context: z.core.$RefinementCtx<Shape>): void {
     issue(
       ['links', 'strutDiameterMm'],
       link,
-      `is not thinner than the smallest cell edge; allowed: less than ${mm(edge * innermost)} at a node radius of ${mm(innermost)}`,
+      `not thinner than the smallest cell edge; allowed: less than ${mm(edge * innermost)} at a node radius of ${mm(innermost)}`,
     );
   }
 }

@@ -19,7 +19,7 @@ export const target = z
     if (min === undefined && aim === undefined && max === undefined)
       context.addIssue({ code: 'custom', path: [], input: value, message: 'needs at least one of min, target and max' });
     if (min !== undefined && max !== undefined && min > max)
-      context.addIssue({ code: 'custom', path: ['min'], input: min, message: `is above max; allowed: at most ${max}` });
+      context.addIssue({ code: 'custom', path: ['min'], input: min, message: `above max; allowed: at most ${max}` });
     if (aim !== undefined && ((min !== undefined && aim < min) || (max !== undefined && aim > max))) {
       context.addIssue({
         code: 'custom',

@@ -46,6 +46,8 @@ export const balanceResult = z
   })
   .meta({ id: 'BalanceResult' });
 
+export const verdict = z.enum(['pass', 'warn', 'fail']);
+export type Verdict = z.infer<typeof verdict>;
 export const checkStatus = z.enum(['pass', 'warn', 'fail', 'not-checked']);
 export const printabilityCheck = z
   .strictObject({
@@ -60,9 +62,7 @@ export const printabilityCheck = z
       .meta({ description: 'The places concerned, the worst first, at most 50' }),
   })
   .meta({ id: 'PrintabilityCheck' });
-export const printabilityResult = z
-  .strictObject({ verdict: z.enum(['pass', 'warn', 'fail']), checks: z.array(printabilityCheck) })
-  .meta({ id: 'PrintabilityResult' });
+export const printabilityResult = z.strictObject({ verdict, checks: z.array(printabilityCheck) }).meta({ id: 'PrintabilityResult' });
 
 export const buildResult = z
   .strictObject({
