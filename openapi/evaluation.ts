@@ -53,10 +53,6 @@ export type ResolvedInput = z.infer<typeof resolvedInput>;
 export const evaluationStatus = z.enum(['queued', 'running', 'done', 'failed', 'cancelled']);
 export type EvaluationStatus = z.infer<typeof evaluationStatus>;
 
-/** Stages in the order the engine passes them. */
-export const STAGES = ['tiling', 'lattice', 'mass', 'balance', 'slices', 'printability', 'build', 'targets'] as const;
-export type Stage = (typeof STAGES)[number];
-
 export const runError = z
   .strictObject({ code: z.string(), message: z.string(), details: z.record(z.string(), z.unknown()).optional() })
   .meta({ id: 'RunError' });
