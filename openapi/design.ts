@@ -16,7 +16,7 @@ export const versionBody = z
   .strictObject({
     parameterSet,
     notes: notes.default(''),
-    basedOn: identifier.nullish().meta({ description: 'The version this one was derived from, of any design of the team' }),
+    basedOn: identifier.nullish().meta({ description: 'The version of the same design that this one was derived from' }),
   })
   .meta({ id: 'VersionBody' });
 export type VersionBody = z.infer<typeof versionBody>;

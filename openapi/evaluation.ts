@@ -82,6 +82,8 @@ export const evaluationSummary = z
   .strictObject({
     id: identifier,
     status: evaluationStatus,
+    stage: z.string().nullable(),
+    progressPct: z.number().min(0).max(100),
     verdict: verdict.nullable(),
     designId: identifier.nullable(),
     versionId: identifier.nullable(),

@@ -35,7 +35,8 @@ export const historyQuery = z
       .enum(sorts)
       .default('-createdAt')
       .meta({
-        description: 'A quantity or createdAt; a leading hyphen sorts downwards. Evaluations without the number come last or are left out',
+        description:
+          'A quantity or createdAt; a leading hyphen sorts downwards. Sorted by a quantity, evaluations that have no such number are left out',
         'x-allowed': `createdAt or one of ${QUANTITIES.join(', ')}, with a leading hyphen to sort downwards`,
       }),
     limit,

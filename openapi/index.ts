@@ -1,4 +1,5 @@
 export * from './build-volume.ts';
+export * from './catalogue/index.ts';
 export * from './common.ts';
 export * from './design.ts';
 export * from './engine-version.ts';
@@ -13,7 +14,9 @@ export * from './problems.ts';
 export * from './quantities.ts';
 export * from './query.ts';
 export * from './reference.ts';
+export * from './resolve.ts';
 export * from './result.ts';
 export * from './route.ts';
 export * from './routes.ts';
+export * from './stages.ts';
 export * from './words.ts';

@@ -1,5 +1,9 @@
 import { z } from 'zod';
 import { positive, recordKey } from './common.ts';
+import { QUANTITIES } from './quantities.ts';
+
+/** A short name, or the dotted path of a numeric leaf of a result: whether a path leads to a number is known once there is a result. */
+const isQuantity = (name: string) => name.includes('.') || (QUANTITIES as string[]).includes(name);
 
 export const target = z
   .strictObject({
@@ -15,7 +19,11 @@ export const target = z
     weight: positive(1e6).optional(),
   })
   .superRefine((value, context) => {
-    const { min, target: aim, max } = value;
+    const { quantity, min, target: aim, max } = value;
+    if (!isQuantity(quantity)) {
+      const message = `not a known quantity; allowed: ${QUANTITIES.join(', ')}, or the dotted path of a number in a result`;
+      context.addIssue({ code: 'custom', path: ['quantity'], input: quantity, message });
+    }
     if (min === undefined && aim === undefined && max === undefined)
       context.addIssue({ code: 'custom', path: [], input: value, message: 'needs at least one of min, target and max' });
     if (min !== undefined && max !== undefined && min > max)

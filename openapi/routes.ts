@@ -235,8 +235,7 @@ export const routes = {
     tag: 'keys',
     summary: 'The API keys of the own team',
     role: 'admin',
-    query: pageQuery,
-    responses: ok(pageOf(apiKey), 'A page of keys, without their secrets'),
+    responses: ok(pageOf(apiKey), 'All keys, without their secrets'),
   },
   revokeKey: {
     method: 'DELETE',

@@ -1,0 +1,64 @@
+import type { BuildVolume, InlineBuildVolume } from './build-volume.ts';
+import { BUILD_VOLUMES, MATERIALS, REFERENCES } from './catalogue/index.ts';
+import type { EvaluationInput, ResolvedInput } from './evaluation.ts';
+import type { Validated } from './field-errors.ts';
+import type { InlineMaterial, Material } from './material.ts';
+import type { FieldError } from './problems.ts';
+import type { InlineReference, Reference } from './reference.ts';
+import { nameList } from './words.ts';
+
+type Awaitable<T> = T | Promise<T>;
+export type RecordKind = 'material' | 'buildVolume' | 'reference';
+
+/** Where records are found by key: the newest revision of each, or undefined. `keys` is asked only to tell what would have been found. */
+export interface Lookup {
+  material(key: string): Awaitable<Material | undefined>;
+  buildVolume(key: string): Awaitable<BuildVolume | undefined>;
+  reference(key: string): Awaitable<Reference | undefined>;
+  keys(kind: RecordKind): Awaitable<readonly string[]>;
+}
+
+const CATALOGUE = { material: MATERIALS, buildVolume: BUILD_VOLUMES, reference: REFERENCES };
+
+/** The built-in records alone. */
+export const catalogueLookup: Lookup = {
+  material: (key) => MATERIALS.find((each) => each.key === key),
+  buildVolume: (key) => BUILD_VOLUMES.find((each) => each.key === key),
+  reference: (key) => REFERENCES.find((each) => each.key === key),
+  keys: (kind) => CATALOGUE[kind].map((each) => each.key),
+};
+
+/** A stored record as it goes into an input: whether it was built in is no part of it. */
+function inline<T extends { builtIn: boolean }>(record: T): Omit<T, 'builtIn'> {
+  const { builtIn: _, ...rest } = record;
+  return rest;
+}
+
+async function unknownKey(kind: RecordKind, key: string, look: Lookup): Promise<FieldError> {
+  const keys = await look.keys(kind);
+  return { pointer: `/${kind}`, value: key, detail: `is ${JSON.stringify(key)}, which is not known; allowed: ${nameList(keys)}` };
+}
+
+/**
+ * Replaces every key of a checked input by the record it names, with the revision that is used. Fails with one field error per key that is
+ * not found; the error lists the keys that are.
+ */
+export async function resolveInput(input: EvaluationInput, look: Lookup): Promise<Validated<ResolvedInput>> {
+  const errors: FieldError[] = [];
+  const find = async <T extends { builtIn: boolean }, I>(
+    kind: RecordKind,
+    given: string | I,
+    get: (key: string) => Awaitable<T | undefined>,
+  ) => {
+    if (typeof given !== 'string') return given;
+    const record = await get(given);
+    if (record) return inline(record);
+    errors.push(await unknownKey(kind, given, look));
+    return undefined;
+  };
+  const material = await find<Material, InlineMaterial>('material', input.material, look.material);
+  const buildVolume = await find<BuildVolume, InlineBuildVolume>('buildVolume', input.buildVolume, look.buildVolume);
+  const reference = input.reference ? await find<Reference, InlineReference>('reference', input.reference, look.reference) : null;
+  if (!material || !buildVolume || reference === undefined) return { ok: false, errors };
+  return { ok: true, value: { parameterSet: input.parameterSet, material, buildVolume, reference, tests: input.tests } };
+}
