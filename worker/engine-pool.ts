@@ -1,0 +1,70 @@
+import { Piscina } from 'piscina';
+import type { Claim } from '../prisma/index.ts';
+import { askToCancel, newBoard, readStage } from './engine-board.ts';
+import type { EngineAnswer, EngineTask } from './engine-thread.ts';
+
+/** What became of a run: the thread's answer, or the end of its thread. */
+export type RunAnswer = EngineAnswer | { kind: 'crashed'; code: 'engine-out-of-memory' | 'engine-crashed'; reason: string };
+
+export interface EngineRun {
+  /** Never rejects. */
+  answer: Promise<RunAnswer>;
+  /** Stage and progress now; null before the first stage. */
+  at(): { stage: string; progressPct: number } | null;
+  /** Asks the engine to stop; a thread that has not stopped after KILL_AFTER_MS is ended. The answer is then `cancelled`. */
+  cancel(): void;
+}
+
+export interface EnginePool {
+  start(what: Pick<Claim, 'input' | 'inputHash'>): EngineRun;
+  /** Ends all threads, whatever they do. */
+  close(): Promise<void>;
+}
+
+/** The engine polls every few milliseconds; one that has not answered by now is stuck. */
+const KILL_AFTER_MS = 3_000;
+
+export interface PoolOptions {
+  /** Module whose default export takes an EngineTask and gives an EngineAnswer. */
+  threadFile: URL;
+  threads: number;
+  memoryMb: number;
+  onError(error: Error): void;
+}
+
+/** Opens the threads the engine runs on, so that no evaluation holds up the event loop that renews the locks of the jobs. */
+export function openEnginePool(options: PoolOptions): EnginePool {
+  const pool = new Piscina<EngineTask, EngineAnswer>({
+    filename: options.threadFile.href,
+    minThreads: options.threads,
+    maxThreads: options.threads,
+    resourceLimits: { maxOldGenerationSizeMb: options.memoryMb },
+  });
+  pool.on('error', options.onError);
+  return {
+    start: ({ input, inputHash }) => startRun(pool, { input, inputHash, board: newBoard() }),
+    close: () => pool.destroy(),
+  };
+}
+
+function startRun(pool: Piscina<EngineTask, EngineAnswer>, task: EngineTask): EngineRun {
+  const killing = new AbortController();
+  let killTimer: NodeJS.Timeout | undefined;
+  const answer = pool
+    .run(task, { signal: killing.signal })
+    .catch((error: Error) => (killing.signal.aborted ? { kind: 'cancelled' as const } : crash(error)))
+    .finally(() => clearTimeout(killTimer));
+  return {
+    answer,
+    at: () => readStage(task.board),
+    cancel: () => {
+      askToCancel(task.board);
+      killTimer ??= setTimeout(() => killing.abort(), KILL_AFTER_MS);
+    },
+  };
+}
+
+function crash(error: Error): RunAnswer {
+  const starved = 'code' in error && error.code === 'ERR_WORKER_OUT_OF_MEMORY';
+  return { kind: 'crashed', code: starved ? 'engine-out-of-memory' : 'engine-crashed', reason: error.message };
+}
