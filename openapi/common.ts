@@ -5,7 +5,7 @@ export const recordKey = z
   .string()
   .regex(/^[a-z0-9]+(?:-[a-z0-9]+)*$/, 'lower-case letters, digits and single hyphens')
   .max(64)
-  .meta({ description: 'Key of a record, unique within its kind and team', example: 'tpu-soft' });
+  .meta({ description: 'Key of a record, unique within its kind and team', examples: ['tpu-soft'] });
 
 export const money = z
   .strictObject({ amount: z.number().min(0).max(1e9), currency: z.string().regex(/^[A-Z]{3}$/, 'a three-letter ISO 4217 code') })

@@ -97,7 +97,7 @@ export type EvaluationSummary = z.infer<typeof evaluationSummary>;
 
 export const file = z
   .strictObject({
-    name: z.string().meta({ example: 'graph.json' }),
+    name: z.string().meta({ examples: ['graph.json'] }),
     mediaType: z.string(),
     size: z.int().meta({ description: 'Bytes, unpacked' }),
     sha256: z.string(),

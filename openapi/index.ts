@@ -1,7 +1,9 @@
 export * from './build-volume.ts';
 export * from './catalogue/index.ts';
+export * from './client.ts';
 export * from './common.ts';
 export * from './design.ts';
+export * from './document.ts';
 export * from './engine-version.ts';
 export * from './evaluation.ts';
 export * from './field-errors.ts';
@@ -18,5 +20,6 @@ export * from './resolve.ts';
 export * from './result.ts';
 export * from './route.ts';
 export * from './routes.ts';
+export * from './stages.ts';
 export * from './stages.ts';
 export * from './words.ts';

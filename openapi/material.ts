@@ -2,7 +2,11 @@ import { z } from 'zod';
 import { money, percent, positive, recordKey, sourceByField } from './common.ts';
 
 const values = {
-  family: z.string().min(1).max(60).meta({ description: 'Generic polymer class', example: 'TPU' }),
+  family: z
+    .string()
+    .min(1)
+    .max(60)
+    .meta({ description: 'Generic polymer class', examples: ['TPU'] }),
   densityGCm3: positive(25).meta({ description: 'Density of the part as sintered' }),
   modulusMPa: positive(1e6).meta({ description: 'Storage modulus at referenceHz' }),
   referenceHz: positive(1e6).default(30),

@@ -33,16 +33,21 @@ export const PROBLEM_MEDIA_TYPE = 'application/problem+json';
 
 export const fieldError = z
   .strictObject({
-    pointer: z.string().meta({ description: 'JSON Pointer (RFC 6901) into the body, the query or the path', example: '/layers/1/depthMm' }),
-    value: z.unknown().optional().meta({ description: 'The value refused, shortened; absent when the field is missing', example: -1 }),
-    detail: z.string().meta({ description: 'What is wrong and what is allowed', example: 'is -1; allowed: at least 0, at most 500' }),
+    pointer: z
+      .string()
+      .meta({ description: 'JSON Pointer (RFC 6901) into the body, the query or the path', examples: ['/layers/1/depthMm'] }),
+    value: z
+      .unknown()
+      .optional()
+      .meta({ description: 'The value refused, shortened; absent when the field is missing', examples: [-1] }),
+    detail: z.string().meta({ description: 'What is wrong and what is allowed', examples: ['is -1; allowed: at least 0, at most 500'] }),
   })
   .meta({ id: 'FieldError' });
 export type FieldError = z.infer<typeof fieldError>;
 
 export const problem = z
   .strictObject({
-    type: z.string().meta({ description: 'URI reference of the kind of problem', example: '/problems/invalid-body' }),
+    type: z.string().meta({ description: 'URI reference of the kind of problem', examples: ['/problems/invalid-body'] }),
     title: z.string(),
     status: z.int().min(400).max(599),
     detail: z.string(),

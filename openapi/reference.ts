@@ -12,7 +12,7 @@ export const target = z
       .min(1)
       .max(120)
       .regex(/^[A-Za-z0-9]+(?:\.[A-Za-z0-9]+)*$/, 'a short name or the dotted path of a numeric leaf of a result')
-      .meta({ example: 'massG' }),
+      .meta({ examples: ['massG'] }),
     min: z.number().optional(),
     target: z.number().optional(),
     max: z.number().optional(),

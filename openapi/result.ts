@@ -51,7 +51,7 @@ export type Verdict = z.infer<typeof verdict>;
 export const checkStatus = z.enum(['pass', 'warn', 'fail', 'not-checked']);
 export const printabilityCheck = z
   .strictObject({
-    id: z.string().meta({ example: 'min-strut-diameter' }),
+    id: z.string().meta({ examples: ['min-strut-diameter'] }),
     status: checkStatus,
     value: z.number().nullable(),
     limit: z.number().nullable(),

@@ -19,7 +19,7 @@ const fileName = z.strictObject({
     .string()
     .max(100)
     .regex(/^[A-Za-z0-9][A-Za-z0-9._-]*$/, 'letters, digits, dots, hyphens and underscores')
-    .meta({ example: 'graph.json' }),
+    .meta({ examples: ['graph.json'] }),
 });
 
 const ok = <S extends z.ZodType>(schema: S, description: string) => ({ 200: { description, schema, headers: ['ETag'] } }) as const;

@@ -1,6 +1,6 @@
 /** The part of JSON Schema that our zod schemas produce. */
 export interface JsonSchema {
-  type?: string;
+  type?: string | string[];
   description?: string;
   enum?: unknown[];
   const?: unknown;
@@ -62,6 +62,7 @@ export function allowedWords(schema: JsonSchema): string {
   if (schema['x-allowed']) return schema['x-allowed'];
   const branches = schema.anyOf ?? schema.oneOf;
   if (branches) return [...new Set(branches.map(allowedWords))].join(', or ');
+  if (Array.isArray(schema.type)) return schema.type.map((type) => allowedWords({ ...schema, type })).join(', or ');
   if (schema.enum) return schema.enum.map((each) => JSON.stringify(each)).join(', ');
   if (schema.const !== undefined) return JSON.stringify(schema.const);
   switch (schema.type) {
