@@ -1,0 +1,1 @@
+export { unionMoments, unionSurface } from './union.ts';

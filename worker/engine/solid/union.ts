@@ -1,0 +1,91 @@
+import type { GraphSymmetry, StrutGraph } from '../lattice/index.ts';
+import { type Cover, makeCover } from './cover.ts';
+import { type Frames, makeFrames } from './frames.ts';
+import { type AddLateral, makeLateral } from './lateral.ts';
+import { addMoments, addRotated, type Moments, makeMoments } from './moments.ts';
+import { addNodeSphere, type Cap, strutCaps } from './node-sphere.ts';
+
+/** The surface of the union, one strut or node at a time; each share is about the origin of the frames. */
+export interface UnionSurface {
+  readonly frames: Frames;
+  /** Adds the exposed lateral surface of a strut, optionally only its part where x . normal >= 0. */
+  addStrut(strut: number, out: Moments, normal?: readonly [number, number, number]): void;
+  /** Adds the exposed part of a node's sphere, likewise. */
+  addNode(node: number, out: Moments, normal?: readonly [number, number, number]): void;
+}
+
+/** `touching[s]` lists struts that overlap strut s without sharing a node; empty for a lattice whose struts only meet at nodes. */
+export function unionSurface(graph: StrutGraph, origin: readonly [number, number, number] = [0, 0, 0], touching?: ReadonlyMap<number, readonly number[]>): UnionSurface {
+  const frames = makeFrames(graph, origin);
+  const cover = makeCover(frames);
+  const addLateral = makeLateral(frames, cover);
+  return {
+    frames,
+    addStrut: (strut, out, normal) => {
+      gather(graph, frames, cover, strut, touching?.get(strut));
+      if (normal) cover.addHalfSpace(...normal);
+      addLateral(strut, out);
+    },
+    addNode: (node, out, normal) => {
+      const caps = strutCaps(frames, node);
+      const centre = frames.nodes.subarray(3 * node, 3 * node + 3);
+      if (normal) {
+        const cosine = (centre[0] * normal[0] + centre[1] * normal[1] + centre[2] * normal[2]) / frames.nodeRadius[node];
+        if (cosine <= -1) return;
+        if (cosine < 1) caps.push({ axis: [-normal[0], -normal[1], -normal[2]], cosine });
+      }
+      addNodeSphere(centre, frames.nodeRadius[node], caps, out);
+    },
+  };
+}
+
+/** Everything that may cover a strut: the other struts and the spheres at its two ends, and what touches it elsewhere. */
+function gather(graph: StrutGraph, { incidentPtr, incident }: Frames, cover: Cover, strut: number, touching: readonly number[] = []): void {
+  cover.begin(strut);
+  for (let end = 0; end < 2; end++) {
+    const node = graph.ends[2 * strut + end];
+    cover.addNode(node);
+    for (let k = incidentPtr[node]; k < incidentPtr[node + 1]; k++) if (incident[k] !== strut) cover.addStrut(incident[k]);
+  }
+  for (const other of touching) {
+    cover.addStrut(other);
+    cover.addNode(graph.ends[2 * other]);
+    cover.addNode(graph.ends[2 * other + 1]);
+  }
+}
+
+/**
+ * Moments of the union of all struts and node spheres about the frames' origin. With a symmetry group only one strut and one node of each orbit
+ * are integrated, and the sum over an orbit is its size times the mean over the group.
+ */
+export function unionMoments(graph: StrutGraph, surface: UnionSurface, symmetry: GraphSymmetry | null): Moments {
+  const total = makeMoments();
+  if (!symmetry) {
+    for (let s = 0; s < graph.strutCount; s++) surface.addStrut(s, total);
+    for (let v = 0; v < graph.nodeCount; v++) surface.addNode(v, total);
+    return total;
+  }
+  const representatives = makeMoments();
+  const one = makeMoments();
+  for (const [orbit, add] of [
+    [symmetry.strutOrbit, surface.addStrut],
+    [symmetry.nodeOrbit, surface.addNode],
+  ] as const) {
+    for (const [member, size] of orbitSizes(orbit)) {
+      add(member, one.fill(0));
+      addMoments(representatives, one, size);
+    }
+  }
+  const order = symmetry.rotations.length / 9;
+  for (let g = 0; g < order; g++) addRotated(total, representatives, symmetry.rotations, 9 * g, 1 / order);
+  return total;
+}
+
+/** Size of each orbit by its representative. */
+export function orbitSizes(orbit: Int32Array): Map<number, number> {
+  const sizes = new Map<number, number>();
+  for (const representative of orbit) sizes.set(representative, (sizes.get(representative) ?? 0) + 1);
+  return sizes;
+}
+
+export type { AddLateral, Cap };
