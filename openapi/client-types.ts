@@ -1207,10 +1207,11 @@ export interface components {
             amount: number;
             currency: string;
         };
-        /** @description What a version holds: the carrier, its tiling, one to four layers of struts and the links between them */
+        /** @description What a version holds: the carrier, its tiling, one to four layers of struts and the links */
         ParameterSet: {
             carrier: components["schemas"]["Carrier"];
             tiling: components["schemas"]["Tiling"];
+            /** @description From the outside inwards; the first has depth 0 */
             layers: components["schemas"]["Layer"][];
             /**
              * @default {
@@ -1219,10 +1220,11 @@ export interface components {
              */
             links: components["schemas"]["Links"];
         };
-        /** @description What a version holds: the carrier, its tiling, one to four layers of struts and the links between them */
+        /** @description What a version holds: the carrier, its tiling, one to four layers of struts and the links */
         ParameterSetInput: {
             carrier: components["schemas"]["Carrier"];
             tiling: components["schemas"]["TilingInput"];
+            /** @description From the outside inwards; the first has depth 0 */
             layers: components["schemas"]["Layer"][];
             /**
              * @default {
@@ -1423,11 +1425,13 @@ export interface components {
             /** @description n > m is the mirror twin of m > n */
             n: number;
             /**
+             * @description none: the projected icosahedron subdivision; equal-edges: struts of a layer as equal as the symmetry allows
              * @default none
              * @enum {string}
              */
             relaxation: "none" | "equal-edges";
             /**
+             * @description split-plane: z = 0 divides the object into two equal halves
              * @default split-plane
              * @enum {string}
              */
@@ -1441,11 +1445,13 @@ export interface components {
             /** @description n > m is the mirror twin of m > n */
             n: number;
             /**
+             * @description none: the projected icosahedron subdivision; equal-edges: struts of a layer as equal as the symmetry allows
              * @default none
              * @enum {string}
              */
             relaxation?: "none" | "equal-edges";
             /**
+             * @description split-plane: z = 0 divides the object into two equal halves
              * @default split-plane
              * @enum {string}
              */
@@ -1604,6 +1610,15 @@ export interface components {
         };
         /** @description `malformed-body`: The body is not well-formed JSON */
         MalformedBody: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description `not-acceptable`: No answer of the accepted media types exists */
+        NotAcceptable: {
             headers: {
                 [name: string]: unknown;
             };
@@ -1832,6 +1847,7 @@ export interface operations {
             };
             400: components["responses"]["InvalidQuery"];
             401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -1862,6 +1878,7 @@ export interface operations {
             };
             400: components["responses"]["MalformedBody"];
             401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
             422: components["responses"]["InvalidBody"];
@@ -1902,6 +1919,7 @@ export interface operations {
             400: components["responses"]["InvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -1931,6 +1949,7 @@ export interface operations {
             400: components["responses"]["InvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             409: components["responses"]["AlreadyFinished"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
@@ -1972,6 +1991,7 @@ export interface operations {
             400: components["responses"]["InvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2010,6 +2030,7 @@ export interface operations {
             400: components["responses"]["InvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2051,6 +2072,7 @@ export interface operations {
             };
             400: components["responses"]["InvalidQuery"];
             401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2081,6 +2103,7 @@ export interface operations {
             };
             400: components["responses"]["MalformedBody"];
             401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
             422: components["responses"]["InvalidBody"];
@@ -2121,6 +2144,7 @@ export interface operations {
             400: components["responses"]["InvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2150,6 +2174,7 @@ export interface operations {
             400: components["responses"]["InvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2195,6 +2220,7 @@ export interface operations {
             400: components["responses"]["InvalidQueryOrInvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2229,6 +2255,7 @@ export interface operations {
             400: components["responses"]["InvalidPathOrMalformedBody"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             409: components["responses"]["Archived"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
@@ -2271,6 +2298,7 @@ export interface operations {
             400: components["responses"]["InvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2312,6 +2340,7 @@ export interface operations {
             };
             400: components["responses"]["InvalidQuery"];
             401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2342,6 +2371,7 @@ export interface operations {
             };
             400: components["responses"]["MalformedBody"];
             401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
             409: components["responses"]["KeyTaken"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
@@ -2385,6 +2415,7 @@ export interface operations {
             400: components["responses"]["InvalidQueryOrInvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2426,6 +2457,7 @@ export interface operations {
             };
             400: components["responses"]["InvalidQuery"];
             401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2456,6 +2488,7 @@ export interface operations {
             };
             400: components["responses"]["MalformedBody"];
             401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
             409: components["responses"]["KeyTaken"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
@@ -2499,6 +2532,7 @@ export interface operations {
             400: components["responses"]["InvalidQueryOrInvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2540,6 +2574,7 @@ export interface operations {
             };
             400: components["responses"]["InvalidQuery"];
             401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2570,6 +2605,7 @@ export interface operations {
             };
             400: components["responses"]["MalformedBody"];
             401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
             409: components["responses"]["KeyTaken"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
@@ -2613,6 +2649,7 @@ export interface operations {
             400: components["responses"]["InvalidQueryOrInvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2649,6 +2686,7 @@ export interface operations {
             };
             401: components["responses"]["Unauthorized"];
             403: components["responses"]["Forbidden"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -2680,6 +2718,7 @@ export interface operations {
             400: components["responses"]["MalformedBody"];
             401: components["responses"]["Unauthorized"];
             403: components["responses"]["Forbidden"];
+            406: components["responses"]["NotAcceptable"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
             422: components["responses"]["InvalidBody"];
@@ -2713,6 +2752,7 @@ export interface operations {
             401: components["responses"]["Unauthorized"];
             403: components["responses"]["Forbidden"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             409: components["responses"]["LastAdminKey"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
@@ -2744,6 +2784,7 @@ export interface operations {
             400: components["responses"]["MalformedBody"];
             401: components["responses"]["Unauthorized"];
             403: components["responses"]["Forbidden"];
+            406: components["responses"]["NotAcceptable"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
             422: components["responses"]["InvalidBody"];
@@ -2773,6 +2814,7 @@ export interface operations {
                     };
                 };
             };
+            406: components["responses"]["NotAcceptable"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Overloaded"];
         };
@@ -2798,6 +2840,7 @@ export interface operations {
                     };
                 };
             };
+            406: components["responses"]["NotAcceptable"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
         };
@@ -2820,6 +2863,7 @@ export interface operations {
                     "text/plain": string;
                 };
             };
+            406: components["responses"]["NotAcceptable"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Overloaded"];
         };
@@ -2844,6 +2888,7 @@ export interface operations {
                     };
                 };
             };
+            406: components["responses"]["NotAcceptable"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Overloaded"];
         };
@@ -2866,6 +2911,7 @@ export interface operations {
                     "text/html": string;
                 };
             };
+            406: components["responses"]["NotAcceptable"];
             500: components["responses"]["Internal"];
             503: components["responses"]["Overloaded"];
         };

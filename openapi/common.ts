@@ -13,7 +13,11 @@ export const money = z
 export type Money = z.infer<typeof money>;
 
 /** Where the values of a record come from, by field name. */
-export const sourceByField = z.record(z.string().max(64), z.string().max(500)).meta({ description: 'Source of each value, by field name' });
+const MOST_SOURCES = 100;
+export const sourceByField = z
+  .record(z.string().max(64), z.string().max(500))
+  .refine((sources) => Object.keys(sources).length <= MOST_SOURCES, `allowed: at most ${MOST_SOURCES} entries`)
+  .meta({ description: 'Source of each value, by field name', maxProperties: MOST_SOURCES });
 
 export const positive = (max: number) => z.number().gt(0).max(max);
 export const percent = z.number().min(0).max(100);

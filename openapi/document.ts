@@ -1,4 +1,5 @@
 import { type Components, type Direction, gatherComponents } from './components.ts';
+import { DESCRIPTION, TAGS } from './document-text.ts';
 import { PROBLEM_MEDIA_TYPE, PROBLEMS, type ProblemCode, problem } from './problems.ts';
 import { type Answer, problemsOf, type Route } from './route.ts';
 import { routes } from './routes.ts';
@@ -6,29 +7,6 @@ import type { JsonSchema } from './words.ts';
 
 /** Version of the contract: a change of a name or a meaning is a new major one, at /v2. */
 export const CONTRACT_VERSION = '1.0.0';
-
-const DESCRIPTION = `Post the parameters of a printed strut lattice; a worker computes its geometry, mass, balance, printability, build time and cost.
-
-**Units.** Every number carries its unit in its name: \`Mm\`, \`G\`, \`MPa\`, \`S\`, \`Pct\`, \`Hours\` and so on. Axes are right-handed, +Z is the build direction.
-
-**Keys.** Every call under \`/v1\` carries \`Authorization: Bearer <key>\`. A team sees its own data and the built-in records only.
-
-**Lists** answer \`{ "items": [], "nextCursor": null }\`. **Errors** are problem details (RFC 9457) that name the field, its value and what is allowed.
-
-**Cautions.** The numbers are computed, not measured: test a printed object before anybody relies on it. *Impact*: an object that is thrown or
-kicked hits heads and hands, and a lattice can be harder than the object it replaces. *Entrapment*: openings between about 8 and 25 mm can hold
-a finger, and they widen when the object is squeezed. *Small parts*: a strut that breaks off can be swallowed or cut. *Powder*: polymer powder
-irritates airways and its dust can burn; powder left inside an object comes out in use. *Lasers and heat*: a printing machine has both; keep to
-its maker's instructions. *Use by children*: a toy or a sports article for children has to be assessed as such before it is handed out. Nothing
-here replaces local codes and regulations, or the judgement of licensed and qualified people; where they differ from a result, they prevail.`;
-
-const TAGS = [
-  { name: 'evaluations', description: 'Evaluate parameter sets, follow the work, read results and history, download files' },
-  { name: 'designs', description: 'Designs and their immutable, numbered versions' },
-  { name: 'records', description: 'Materials, build volumes and references: built-in ones, and own ones in revisions' },
-  { name: 'keys', description: 'API keys and teams' },
-  { name: 'service', description: 'Health, metrics and this document' },
-];
 
 const HEADERS = {
   Location: { description: 'Where to read what was made', schema: { type: 'string' } },

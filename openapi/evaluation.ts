@@ -13,6 +13,14 @@ export const tests = z
     drop: z.strictObject({ heightMm: z.number().min(1).max(20_000), orientations: z.int().min(1).max(200).default(6) }).optional(),
     compression: z
       .strictObject({ toPctOfDiameter: z.number().gt(0).max(60).default(15), secantAtPct: z.number().gt(0).max(60).default(10) })
+      .superRefine(({ toPctOfDiameter, secantAtPct }, context) => {
+        if (secantAtPct > toPctOfDiameter)
+          context.addIssue({
+            code: 'custom',
+            path: ['secantAtPct'],
+            message: `beyond toPctOfDiameter; allowed: at most ${toPctOfDiameter}`,
+          });
+      })
       .optional(),
   })
   .meta({ id: 'Tests' });
@@ -31,9 +39,11 @@ export type EvaluationInput = z.infer<typeof evaluationInput>;
 export const evaluationRequest = z
   .strictObject({ parameterSet: parameterSet.optional(), versionId: identifier.optional(), ...conditions })
   .superRefine((value, context) => {
-    if ((value.parameterSet === undefined) === (value.versionId === undefined)) {
-      context.addIssue({ code: 'custom', path: [], input: Object.keys(value), message: 'needs exactly one of parameterSet and versionId' });
-    }
+    const { parameterSet: set, versionId } = value;
+    if (set === undefined && versionId === undefined)
+      context.addIssue({ code: 'custom', path: ['parameterSet'], message: 'required: this or versionId' });
+    if (set !== undefined && versionId !== undefined)
+      context.addIssue({ code: 'custom', path: ['versionId'], message: 'allowed: this or parameterSet, not both' });
   })
   .meta({ id: 'EvaluationRequest' });
 export type EvaluationRequest = z.infer<typeof evaluationRequest>;

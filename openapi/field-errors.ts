@@ -1,49 +1,16 @@
 import { z } from 'zod';
 import type { FieldError } from './problems.ts';
+import { type Path, schemaAt } from './schema-path.ts';
+import { said, shown } from './shown.ts';
 import { allowedWords, type JsonSchema, keyWords, rangeWords } from './words.ts';
 
 type Issue = z.core.$ZodIssue;
-type Path = readonly PropertyKey[];
 
 const MOST_ERRORS = 50;
-const LONGEST_TEXT = 100;
-const MOST_MEMBERS = 8;
-const DEEPEST = 3;
 
-/** A value fit to be shown: not-a-number and infinities as text, long text, large and deep values shortened. */
-export function shown(value: unknown, depth = 0): unknown {
-  if (typeof value === 'number') return Number.isFinite(value) ? value : String(value);
-  if (typeof value === 'string') return value.length > LONGEST_TEXT ? `${value.slice(0, LONGEST_TEXT)}…` : value;
-  if (value === null || typeof value === 'boolean' || value === undefined) return value;
-  if (typeof value !== 'object') return typeof value;
-  if (depth >= DEEPEST) return '…';
-  if (Array.isArray(value)) {
-    const items = value.slice(0, MOST_MEMBERS).map((each) => shown(each, depth + 1));
-    return value.length > MOST_MEMBERS ? [...items, '…'] : items;
-  }
-  const keys = Object.keys(value);
-  const members = keys.slice(0, MOST_MEMBERS).map((key) => [shown(key), shown((value as Record<string, unknown>)[key], depth + 1)]);
-  return Object.fromEntries(keys.length > MOST_MEMBERS ? [...members, ['…', '…']] : members);
-}
-
-/** The same in a sentence: `-1`, `"two"`, `NaN`, `a list`, `missing`. */
-function said(value: unknown): string {
-  if (value === undefined) return 'missing';
-  if (Array.isArray(value)) return value.length === 0 ? 'an empty list' : `a list of ${value.length}`;
-  if (typeof value === 'number') return String(value);
-  if (typeof value === 'object' && value !== null) return 'an object';
-  return JSON.stringify(shown(value));
-}
-
-const pointerOf = (path: Path): string =>
-  path
-    .map(
-      (key) =>
-        `/${String(shown(String(key)))
-          .replaceAll('~', '~0')
-          .replaceAll('/', '~1')}`,
-    )
-    .join('');
+/** A JSON Pointer (RFC 6901); a key too long to be of use is shortened. */
+const pointerOf = (path: Path): string => path.map((key) => `/${escaped(String(shown(String(key))))}`).join('');
+const escaped = (key: string) => key.replaceAll('~', '~0').replaceAll('/', '~1');
 
 function valueAt(root: unknown, path: Path): unknown {
   let value = root;
@@ -52,36 +19,6 @@ function valueAt(root: unknown, path: Path): unknown {
     value = (value as Record<PropertyKey, unknown>)[key];
   }
   return value;
-}
-
-/** Follows references, then one step down; of several branches the first that has such a member. */
-function childOf(schema: JsonSchema, key: PropertyKey, root: JsonSchema): JsonSchema | undefined {
-  const here = dereferenced(schema, root);
-  for (const branch of here.anyOf ?? here.oneOf ?? here.allOf ?? []) {
-    const found = childOf(branch, key, root);
-    if (found) return found;
-  }
-  if (typeof key === 'number') return here.prefixItems?.[key] ?? here.items;
-  if (here.properties && Object.hasOwn(here.properties, key)) return here.properties[String(key)];
-  return typeof here.additionalProperties === 'object' ? here.additionalProperties : undefined;
-}
-
-function dereferenced(schema: JsonSchema, root: JsonSchema): JsonSchema {
-  const name = schema.$ref?.match(/^#\/\$defs\/(.+)$/)?.[1];
-  if (name) return dereferenced(root.$defs?.[name] ?? {}, root);
-  return schema.$ref === '#' ? root : schema;
-}
-
-function schemaAt(root: JsonSchema, path: Path): JsonSchema {
-  let here: JsonSchema | undefined = root;
-  for (const key of path) here = here && childOf(here, key, root);
-  return here ? withBranches(dereferenced(here, root), root) : {};
-}
-
-/** A branch of a union is described in words too, so its references are followed as well. */
-function withBranches(schema: JsonSchema, root: JsonSchema): JsonSchema {
-  const branches = schema.anyOf ?? schema.oneOf;
-  return branches ? { ...schema, anyOf: branches.map((each) => withBranches(dereferenced(each, root), root)) } : schema;
 }
 
 /** The branch meant: one whose outermost kind fits, of those the one with the fewest faults; none when no kind fits. */
@@ -103,29 +40,26 @@ function sentence(issue: Issue, value: unknown, schema: JsonSchema): string {
 
 function told(issue: Issue, base: Path, body: unknown, root: JsonSchema): FieldError[] {
   const path = [...base, ...issue.path];
-  if (issue.code === 'invalid_union') {
-    const meant = branchMeant(issue.errors);
-    if (meant) return meant.flatMap((each) => told(each, path, body, root));
-  }
   const schema = schemaAt(root, path);
-  if (issue.code === 'unrecognized_keys') {
-    return issue.keys.slice(0, MOST_ERRORS).map((key) => ({
-      pointer: pointerOf([...path, key]),
-      value: shown(valueAt(body, [...path, key])),
-      detail: `is not a known field; allowed: ${keyWords(keyed(schema))}`,
-    }));
-  }
-  if (issue.code === 'invalid_key') {
-    const names = dereferenced(schemaAt(root, path.slice(0, -1)), root).propertyNames ?? {};
-    return [
-      { pointer: pointerOf(path), value: shown(path.at(-1)), detail: `is a key that is not allowed; allowed: ${allowedWords(names)}` },
-    ];
-  }
   const value = valueAt(body, path);
-  return [{ pointer: pointerOf(path), value: shown(value), detail: sentence(issue, value, schema) }];
+  const at = (where: Path, given: unknown, detail: string): FieldError => ({ pointer: pointerOf(where), value: shown(given), detail });
+  switch (issue.code) {
+    case 'invalid_union': {
+      const meant = branchMeant(issue.errors);
+      return meant ? meant.flatMap((each) => told(each, path, body, root)) : [at(path, value, sentence(issue, value, schema))];
+    }
+    case 'unrecognized_keys': {
+      const detail = `is not a known field; allowed: ${keyWords(schema)}`;
+      return issue.keys.slice(0, MOST_ERRORS).map((key) => at([...path, key], valueAt(value, [key]), detail));
+    }
+    case 'invalid_key': {
+      const names = schemaAt(root, path.slice(0, -1)).propertyNames ?? {};
+      return [at(path, path.at(-1), `is not allowed as a key; allowed: ${allowedWords(names)}`)];
+    }
+    default:
+      return [at(path, value, sentence(issue, value, schema))];
+  }
 }
-
-const keyed = (schema: JsonSchema): JsonSchema => (schema.properties ? schema : (schema.anyOf?.find((each) => each.properties) ?? schema));
 
 /**
  * Turns the issues of a failed parse into field errors: where (JSON Pointer), what was there, and what is allowed. `schema` is the one that

@@ -41,7 +41,7 @@ async function unknownKey(kind: RecordKind, key: string, look: Lookup): Promise<
 
 /**
  * Replaces every key of a checked input by the record it names, with the revision that is used. Fails with one field error per key that is
- * not found; the error lists the keys that are.
+ * not found, which lists the keys that are, or when powder and machine are priced in two currencies.
  */
 export async function resolveInput(input: EvaluationInput, look: Lookup): Promise<Validated<ResolvedInput>> {
   const errors: FieldError[] = [];
@@ -60,5 +60,10 @@ export async function resolveInput(input: EvaluationInput, look: Lookup): Promis
   const buildVolume = await find<BuildVolume, InlineBuildVolume>('buildVolume', input.buildVolume, look.buildVolume);
   const reference = input.reference ? await find<Reference, InlineReference>('reference', input.reference, look.reference) : null;
   if (!material || !buildVolume || reference === undefined) return { ok: false, errors };
+  const [powder, machine] = [material.pricePerKg.currency, buildVolume.hourlyRate.currency];
+  if (powder !== machine) {
+    const detail = `is ${JSON.stringify(machine)}, while the material is priced in ${powder}; allowed: one currency for both`;
+    return { ok: false, errors: [{ pointer: '/buildVolume/hourlyRate/currency', value: machine, detail }] };
+  }
   return { ok: true, value: { parameterSet: input.parameterSet, material, buildVolume, reference, tests: input.tests } };
 }

@@ -43,6 +43,7 @@ export function problemsOf(route: Route): ProblemCode[] {
     ...(route.open ? [] : (['unauthorized', 'too-many-requests', 'unavailable'] as const)),
     ...(route.role ? (['forbidden'] as const) : []),
     ...(route.problems ?? []),
+    'not-acceptable',
     'overloaded',
     'internal',
   ];

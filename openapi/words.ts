@@ -88,7 +88,8 @@ export function allowedWords(schema: JsonSchema): string {
   }
 }
 
-/** The keys an object may have. */
+/** The keys an object may have; of a union, those of its first branch that is an object. */
 export function keyWords(schema: JsonSchema): string {
-  return schema['x-allowed'] ?? nameList(Object.keys(schema.properties ?? {}));
+  const keyed = schema.properties ? schema : schema.anyOf?.find((each) => each.properties);
+  return schema['x-allowed'] ?? nameList(Object.keys(keyed?.properties ?? {}));
 }

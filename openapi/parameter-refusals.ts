@@ -1,0 +1,87 @@
+import type { ParameterSet } from './parameter-set.ts';
+
+/** A parameter that no lattice can be built with, in closed form: where it stands, and what is allowed instead. */
+export interface Refusal {
+  path: (string | number)[];
+  message: string;
+}
+
+/** Largest triangulation number T = m^2 + mn + n^2 the service evaluates. */
+export const MAX_T = 400;
+
+/** T = m^2 + mn + n^2, the number of small triangles on one icosahedron face. */
+export const triangulationNumber = (m: number, n: number): number => m * m + m * n + n * n;
+
+/** Edge of a regular hexagon of area 4 pi / (10T + 2) on the unit sphere: sqrt(8 pi / (3 sqrt(3) (10T + 2))). */
+export const idealEdge = (T: number): number => Math.sqrt((8 * Math.PI) / (3 * Math.sqrt(3) * (10 * T + 2)));
+
+/** Centre-line radius of layer 0 (mm): the outside radius less the radius of the largest node sphere of that layer. */
+export function outerNodeRadiusMm({ carrier, layers, links }: Pick<ParameterSet, 'carrier' | 'layers' | 'links'>): number {
+  const thickest = Math.max(layers[0].strutDiameterMm, links.pattern === 'none' ? 0 : (links.strutDiameterMm ?? 0));
+  return carrier.outsideDiameterMm / 2 - thickest / 2;
+}
+
+const DIGITS = 6;
+/** One unit of the last of six digits. */
+const unit = (limit: number) => 10 ** (Math.floor(Math.log10(limit)) + 1 - DIGITS);
+const rounded = (value: number) => Number(value.toPrecision(DIGITS));
+/** A limit as it is told: rounded to the side on which the told value keeps to the limit. */
+const atLeast = (limit: number) => `at least ${rounded(limit) >= limit ? rounded(limit) : rounded(rounded(limit) + unit(limit))} mm`;
+const lessThan = (limit: number) => `less than ${rounded(limit) <= limit ? rounded(limit) : rounded(rounded(limit) - unit(limit))} mm`;
+
+/** Every closed-form refusal of a parameter set whose fields are each in range; empty when there is none. */
+export function refusalsOf(set: ParameterSet): Refusal[] {
+  const T = triangulationNumber(set.tiling.m, set.tiling.n);
+  if (T < 1 || T > MAX_T) return [{ path: ['tiling'], message: `T = m^2 + mn + n^2 is ${T}; allowed: 1 to ${MAX_T}` }];
+  const outer = outerNodeRadiusMm(set);
+  const general = [...linkRefusals(set), ...referenceDepthRefusals(set)];
+  if (outer <= 0) {
+    const message = `not larger than the thickest strut of layer 0; allowed: more than ${set.carrier.outsideDiameterMm - 2 * outer} mm`;
+    return [...general, { path: ['carrier', 'outsideDiameterMm'], message }];
+  }
+  return [...general, ...depthRefusals(set, outer), ...thicknessRefusals(set, outer, T)];
+}
+
+function linkRefusals({ layers, links }: ParameterSet): Refusal[] {
+  const told = `"${links.pattern}"`;
+  const linked = links.pattern !== 'none';
+  const path = ['links', 'pattern'];
+  if (linked && layers.length < 2) return [{ path, message: `${told} needs at least two layers; allowed with one layer: "none"` }];
+  if (!linked && layers.length > 1)
+    return [{ path, message: `${told} leaves ${layers.length} layers unconnected; allowed with several layers: "posts"` }];
+  if (linked && links.strutDiameterMm === undefined)
+    return [{ path: ['links', 'strutDiameterMm'], message: `required when links.pattern is ${told}: greater than 0, at most 100` }];
+  return [];
+}
+
+function referenceDepthRefusals({ layers }: ParameterSet): Refusal[] {
+  return layers[0].depthMm === 0 ? [] : [{ path: ['layers', 0, 'depthMm'], message: 'the first layer is the reference; allowed: 0' }];
+}
+
+/** Layers lie above the centre, and neighbouring ones further apart than half the sum of their diameters. */
+function depthRefusals({ layers }: ParameterSet, outer: number): Refusal[] {
+  return layers.flatMap(({ depthMm, strutDiameterMm }, k): Refusal[] => {
+    const path = ['layers', k, 'depthMm'];
+    if (outer - depthMm <= 0) return [{ path, message: `reaches the centre; allowed: ${lessThan(outer)}, the node radius of layer 0` }];
+    if (k === 0) return [];
+    const above = layers[k - 1];
+    const least = above.depthMm + (above.strutDiameterMm + strutDiameterMm) / 2;
+    if (depthMm >= least) return [];
+    return [{ path, message: `touches layer ${k - 1}, which lies ${above.depthMm} mm deep; allowed: ${atLeast(least)}` }];
+  });
+}
+
+/** A strut is thinner than the ideal cell edge at its node radius; a link, than the smallest of those. */
+function thicknessRefusals({ layers, links }: ParameterSet, outer: number, T: number): Refusal[] {
+  const edges = layers.map(({ depthMm }) => idealEdge(T) * (outer - depthMm));
+  const at = (edge: number) =>
+    `${lessThan(edge)}, the ideal cell edge at T = ${T} and a node radius of ${(edge / idealEdge(T)).toFixed(2)} mm`;
+  const thick = layers.flatMap(({ strutDiameterMm }, k): Refusal[] =>
+    edges[k] <= 0 || strutDiameterMm < edges[k]
+      ? []
+      : [{ path: ['layers', k, 'strutDiameterMm'], message: `not thinner than a cell edge; allowed: ${at(edges[k])}` }],
+  );
+  const smallest = Math.min(...edges.filter((edge) => edge > 0));
+  if (links.pattern === 'none' || links.strutDiameterMm === undefined || links.strutDiameterMm < smallest) return thick;
+  return [...thick, { path: ['links', 'strutDiameterMm'], message: `not thinner than the smallest cell edge; allowed: ${at(smallest)}` }];
+}
