@@ -60,7 +60,8 @@ export async function openDispatch(options: DispatchOptions): Promise<Dispatch> 
       const { wait = 0, prioritized = 0, active = 0, delayed = 0, failed = 0 } = await answered(queue.getJobCounts());
       return { waiting: wait + prioritized, active, delayed, failed };
     },
-    close: () => queue.close(),
+    // A Redis that is away does not answer the farewell: the connection is then cut.
+    close: () => queue.close().catch(() => queue.disconnect()),
   };
 }
 

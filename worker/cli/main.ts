@@ -1,0 +1,65 @@
+import { parseArgs } from 'node:util';
+import { BadInput, type Command } from './command.ts';
+import { evaluateCommand } from './evaluate.ts';
+import { massCommand } from './mass.ts';
+
+const COMMANDS: readonly Command[] = [evaluateCommand, massCommand];
+
+const DONE = 0;
+const FAILURE = 1;
+const BAD_INPUT = 2;
+
+/** Runs the command that the arguments name. stdout gets its answer and nothing else. Answers the exit code. */
+export async function main(args: readonly string[]): Promise<number> {
+  const [name, ...rest] = args;
+  const command = COMMANDS.find((each) => each.name === name);
+  if (!command) return overview(name);
+  if (rest.includes('--help') || rest.includes('-h')) return print(helpOf(command));
+  try {
+    const { values, positionals } = parsed(command, rest);
+    return print(await command.run(positionals, values, say));
+  } catch (error) {
+    if (!(error instanceof BadInput)) say(`strutwright ${command.name} failed: ${error instanceof Error ? error.message : String(error)}`);
+    else say(error.message);
+    return error instanceof BadInput ? BAD_INPUT : FAILURE;
+  }
+}
+
+function parsed(command: Command, args: string[]) {
+  let read: ReturnType<typeof parseArgs>;
+  try {
+    read = parseArgs({ args, options: command.options, allowPositionals: true, strict: true });
+  } catch (error) {
+    throw new BadInput([(error as Error).message, `Usage: ${usageOf(command)}`]);
+  }
+  if (read.positionals.length !== command.positionals.length) {
+    const given = read.positionals.length === 0 ? 'nothing' : read.positionals.join(' ');
+    throw new BadInput([`given: ${given}; needed: ${command.positionals.join(' ')}`, `Usage: ${usageOf(command)}`]);
+  }
+  return { positionals: read.positionals, values: read.values as Record<string, string | boolean | undefined> };
+}
+
+const usageOf = (command: Command): string => `strutwright ${command.name} ${command.usage}`;
+const helpOf = (command: Command): string => `Usage: ${usageOf(command)}\n\n${command.summary}`;
+
+function overview(name: string | undefined): number {
+  const text = [
+    'Usage: strutwright COMMAND ...   (from the repository: npx --no strutwright COMMAND ...)',
+    '',
+    ...COMMANDS.map((each) => `  ${usageOf(each)}\n      ${each.summary.split('\n')[0]}`),
+    '',
+    'Answers go to stdout, everything else to stderr. Exit code 0: done, also when printability fails; 2: bad input; 1: failure.',
+  ].join('\n');
+  if (name === '--help' || name === '-h' || name === 'help') return print(text);
+  say(name === undefined ? text : `"${name}" is not a command; allowed: ${COMMANDS.map((each) => each.name).join(', ')}\n\n${text}`);
+  return BAD_INPUT;
+}
+
+function print(text: string): number {
+  process.stdout.write(text.endsWith('\n') ? text : `${text}\n`);
+  return DONE;
+}
+
+function say(line: string): void {
+  process.stderr.write(`${line}\n`);
+}
