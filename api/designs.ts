@@ -1,0 +1,27 @@
+import type { Design } from '../openapi/index.ts';
+import type { Design as DesignRecord, Designs } from '../prisma/index.ts';
+import type { Handlers } from './handlers.ts';
+import { found } from './refusal.ts';
+
+type Operation = 'createDesign' | 'listDesigns' | 'getDesign' | 'archiveDesign';
+
+const shown = ({ id, name, notes, createdAt, archivedAt }: DesignRecord): Design => ({
+  id,
+  name,
+  notes,
+  createdAt: createdAt.toISOString(),
+  archivedAt: archivedAt?.toISOString() ?? null,
+});
+
+export const designHandlers = (designs: Designs): Handlers<Operation> => ({
+  createDesign: async ({ body, caller }) => {
+    const design = await designs.create(caller.teamId, body);
+    return { body: shown(design), location: `/v1/designs/${design.id}` };
+  },
+  listDesigns: async ({ query, caller }) => {
+    const { items, nextCursor } = await designs.list(caller.teamId, query);
+    return { body: { items: items.map(shown), nextCursor } };
+  },
+  getDesign: async ({ params, caller }) => ({ body: shown(found(await designs.get(caller.teamId, params.id), 'design')) }),
+  archiveDesign: async ({ params, caller }) => ({ body: shown(found(await designs.archive(caller.teamId, params.id), 'design')) }),
+});

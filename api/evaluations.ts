@@ -1,0 +1,77 @@
+import type { FastifyBaseLogger } from 'fastify';
+import { ENGINE_VERSION, type Evaluation, type Lookup, resolveInput } from '../openapi/index.ts';
+import { type EvaluationRecord, inputHash, type Records } from '../prisma/index.ts';
+import type { Handlers } from './handlers.ts';
+import type { Dispatch } from './queue.ts';
+import { found, Refusal } from './refusal.ts';
+
+type Operation = 'createEvaluation' | 'getEvaluation' | 'cancelEvaluation';
+
+export interface EvaluationOptions {
+  records: Pick<Records, 'evaluations' | 'computations' | 'versions'>;
+  /** Finds the records that a team may name by key. */
+  lookup(teamId: string): Lookup;
+  dispatch: Pick<Dispatch, 'dispatch'>;
+  log: FastifyBaseLogger;
+}
+
+const shown = (record: EvaluationRecord): Evaluation => ({
+  id: record.id,
+  status: record.status,
+  stage: record.stage,
+  progressPct: record.progressPct,
+  designId: record.designId,
+  versionId: record.versionId,
+  version: record.version,
+  createdAt: record.createdAt.toISOString(),
+  startedAt: record.startedAt?.toISOString() ?? null,
+  finishedAt: record.finishedAt?.toISOString() ?? null,
+  input: record.input,
+  result: record.result,
+  error: record.error,
+});
+
+export function evaluationHandlers({ records, lookup, dispatch, log }: EvaluationOptions): Handlers<Operation> {
+  const { evaluations, computations, versions } = records;
+
+  /** A queue that does not take the job is no failure of the request: the row is the truth, and a worker's sweeper puts it on the queue later. */
+  const toQueue = async (computationId: string, teamId: string) => {
+    try {
+      await dispatch.dispatch(computationId, { teamOutstanding: await computations.outstanding(teamId) });
+    } catch (error) {
+      log.warn({ err: error, computationId }, 'the queue did not take the job; it is left to the sweeper');
+    }
+  };
+
+  return {
+    createEvaluation: async ({ body: { versionId, parameterSet: posted, ...conditions }, caller: { teamId } }) => {
+      const version = versionId === undefined ? null : await versions.get(teamId, versionId);
+      const parameterSet = version?.parameterSet ?? posted;
+      if (!parameterSet) throw unknownVersion(versionId);
+      const resolved = await resolveInput({ parameterSet, ...conditions }, lookup(teamId));
+      if (!resolved.ok) throw new Refusal('invalid-body', { errors: resolved.errors });
+      const { evaluation, dispatch: computationId } = await evaluations.submit(teamId, {
+        input: resolved.value,
+        inputHash: inputHash(resolved.value),
+        engineVersion: ENGINE_VERSION,
+        designId: version?.designId ?? null,
+        versionId: version?.id ?? null,
+      });
+      if (computationId) await toQueue(computationId, teamId);
+      return { body: shown(evaluation), location: `/v1/evaluations/${evaluation.id}` };
+    },
+    getEvaluation: async ({ params, caller }) => ({
+      body: shown(found(await evaluations.get(caller.teamId, params.id), 'evaluation')),
+    }),
+    cancelEvaluation: async ({ params, caller }) => {
+      const { evaluation } = found(await evaluations.cancel(caller.teamId, params.id), 'evaluation');
+      if (evaluation.status === 'cancelled') return { body: shown(evaluation) };
+      throw new Refusal('already-finished', { detail: `The evaluation is ${evaluation.status}; it can no longer be cancelled` });
+    },
+  };
+}
+
+const unknownVersion = (value: unknown) =>
+  new Refusal('invalid-body', {
+    errors: [{ pointer: '/versionId', value, detail: 'is not known; allowed: the id of a version of one of the team’s designs' }],
+  });

@@ -1,0 +1,58 @@
+import { extname } from 'node:path';
+import { Readable } from 'node:stream';
+import { createGunzip } from 'node:zlib';
+import type { Records, StoredFile, StoredFileInfo } from '../prisma/index.ts';
+import type { Handlers } from './handlers.ts';
+import { found } from './refusal.ts';
+
+type Operation = 'listFiles' | 'getFile';
+
+const shown = ({ createdAt, ...info }: StoredFileInfo) => ({ ...info, createdAt: createdAt.toISOString() });
+
+export function fileHandlers({ files, evaluations, designs }: Pick<Records, 'files' | 'evaluations' | 'designs'>): Handlers<Operation> {
+  /** `design-version.ext` where the evaluation is of a version, else the evaluation's id with the file's name. */
+  const downloadName = async (teamId: string, evaluationId: string, name: string) => {
+    const evaluation = await evaluations.get(teamId, evaluationId);
+    const design = evaluation?.designId ? await designs.get(teamId, evaluation.designId) : null;
+    const slug = design && slugOf(design.name);
+    return slug ? `${slug}-${evaluation?.version}${extname(name)}` : `${evaluationId}-${name}`;
+  };
+
+  return {
+    listFiles: async ({ params, caller }) => {
+      const items = found(await files.list(caller.teamId, params.id), 'evaluation');
+      return { body: { items: items.map(shown), nextCursor: null } };
+    },
+    getFile: async ({ params, headers, caller }) => {
+      const file = found(await files.get(caller.teamId, params.id, params.name), 'file');
+      const packed = takesGzip(headers['accept-encoding']);
+      return {
+        body: packed ? file.gzip : unpacked(file),
+        headers: {
+          'content-type': file.mediaType,
+          'content-disposition': `attachment; filename="${await downloadName(caller.teamId, params.id, file.name)}"`,
+          etag: `"${file.sha256}"`,
+          vary: 'accept-encoding',
+          'content-length': String(packed ? file.gzip.length : file.size),
+          ...(packed ? { 'content-encoding': 'gzip' } : {}),
+        },
+      };
+    },
+  };
+}
+
+const unpacked = ({ gzip }: StoredFile) => Readable.from([gzip]).pipe(createGunzip());
+
+const takesGzip = (header: string | string[] | undefined) =>
+  /(^|,)\s*(gzip|\*)\s*(;\s*q=(?!0(\.0*)?\s*(,|$))|,|$)/i.test(String(header ?? ''));
+
+/** The letters and digits of a name, for a file system: "Größe 1, leicht" gives "grosse-1-leicht". */
+const slugOf = (name: string) =>
+  name
+    .toLowerCase()
+    .replaceAll('ß', 'ss')
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-|-$/g, '')
+    .slice(0, 80);

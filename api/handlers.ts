@@ -1,0 +1,38 @@
+import type { z } from 'zod';
+import type { OperationId, Role, Route, RouteRequest, Routes } from '../openapi/index.ts';
+
+/** Who asks: known from the API key. */
+export interface Caller {
+  teamId: string;
+  keyId: string;
+  role: Role;
+}
+
+declare module 'fastify' {
+  interface FastifyRequest {
+    /** null on open routes, and until the key has been checked. */
+    caller: Caller | null;
+  }
+}
+
+type Answer<R extends Route> = R['responses'][keyof R['responses']];
+type Body<A> = A extends { schema: infer S extends z.ZodType; mediaType?: undefined } ? z.input<S> : unknown;
+type Location<A> = A extends { headers: readonly ('Location' | 'ETag')[] }
+  ? A['headers'][number] extends 'ETag'
+    ? unknown
+    : { location: string }
+  : unknown;
+
+/** A handler's answer; the status is the one the route table gives. A `location` is there exactly where the table asks for it. */
+export type HandlerReply<R extends Route> = { body: Body<Answer<R>>; headers?: Readonly<Record<string, string>> } & Location<Answer<R>>;
+
+export interface HandlerRequest<R extends Route> extends RouteRequest<R> {
+  /** Set exactly when the route is not open. */
+  caller: R extends { open: true } ? null : Caller;
+  headers: Readonly<Record<string, string | string[] | undefined>>;
+}
+
+export type Handler<Id extends OperationId> = (request: HandlerRequest<Routes[Id]>) => Promise<HandlerReply<Routes[Id]>>;
+
+/** One handler for each of these operations. */
+export type Handlers<Id extends OperationId = OperationId> = { readonly [Each in Id]: Handler<Each> };
