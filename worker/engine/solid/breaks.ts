@@ -2,10 +2,14 @@ import { type Cover, type Exposure, makeExposure } from './cover.ts';
 
 /** Directions at which the pattern of exposed stretches is sampled to find where it changes. */
 const SAMPLES = 40;
-/** Bisection of a change of pattern ends at this width (radians): the kink's share of the integral is then below 1e-10. */
-const NARROW = 3e-7;
-/** The pattern is checked this far on both sides of a located switch. */
-const BESIDE = 1e-7;
+const STEP = (2 * Math.PI) / SAMPLES;
+/** Where no single event explains a change it is bisected, to this width (radians) at the finest. */
+const NARROW = 1e-9;
+const LEVELS = 40;
+/** A root is good to this, mm of the ends' distance (mm2 of a discriminant): what rounding leaves of coordinates of 100 mm. */
+const ROOT = 1e-13;
+/** The pattern is checked this far on both sides of a located event. */
+const BESIDE = 1e-8;
 
 /**
  * Finder of the angles at which the pattern of exposed stretches along a strut changes (which bodies end them, and how many there are),
@@ -13,17 +17,20 @@ const BESIDE = 1e-7;
  */
 export function makeBreakFinder(cover: Cover): () => readonly number[] {
   const found: number[] = [];
-  const samples = [makeExposure(), makeExposure()];
-  const probe = makeExposure();
+  const cosines = Float64Array.from({ length: SAMPLES }, (_, k) => Math.cos(k * STEP));
+  const sines = Float64Array.from({ length: SAMPLES }, (_, k) => Math.sin(k * STEP));
+  const levels = Array.from({ length: LEVELS }, () => makeExposure());
+  const [first, second, probe] = [makeExposure(), makeExposure(), makeExposure()];
 
   function find(): readonly number[] {
     found.length = 0;
-    const step = (2 * Math.PI) / SAMPLES;
-    cover.expose(1, 0, samples[0]);
+    cover.expose(1, 0, first);
     for (let k = 0; k < SAMPLES; k++) {
-      const [before, after] = k % 2 === 0 ? samples : [samples[1], samples[0]];
-      look((k + 1) * step, after);
-      locate(k * step, (k + 1) * step, before, after);
+      const before = k % 2 === 0 ? first : second;
+      const after = k % 2 === 0 ? second : first;
+      const next = (k + 1) % SAMPLES;
+      cover.expose(cosines[next], sines[next], after);
+      if (!samePattern(before, after)) locate(k * STEP, (k + 1) * STEP, before, after, 0);
     }
     return found;
   }
@@ -32,31 +39,36 @@ export function makeBreakFinder(cover: Cover): () => readonly number[] {
     cover.expose(Math.cos(angle), Math.sin(angle), out);
   }
 
-  function locate(a: number, b: number, before: Exposure, after: Exposure): void {
+  function locate(a: number, b: number, before: Exposure, after: Exposure, level: number): void {
     if (samePattern(before, after)) return;
-    const at = switchAngle(a, b, before, after);
+    const at = eventAngle(a, b, before, after);
     if (at !== null) {
       found.push(at);
-    } else if (b - a < NARROW) {
+    } else if (b - a < NARROW || level === LEVELS) {
       found.push((a + b) / 2);
     } else {
-      const middle = makeExposure(before.from.length);
+      const middle = levels[level];
       look((a + b) / 2, middle);
-      locate(a, (a + b) / 2, before, middle);
-      locate((a + b) / 2, b, middle, after);
+      locate(a, (a + b) / 2, before, middle, level + 1);
+      locate((a + b) / 2, b, middle, after, level + 1);
     }
   }
 
-  /** Where one end of one stretch passes from one body to another, both known: the root of the difference of the two ends. */
-  function switchAngle(a: number, b: number, before: Exposure, after: Exposure): number | null {
-    const codes = onlyDifference(before, after);
-    if (!codes) return null;
-    const root = illinois((angle) => cover.limit(codes[0], Math.cos(angle), Math.sin(angle)) - cover.limit(codes[1], Math.cos(angle), Math.sin(angle)), a, b);
+  /** The root of the one function that explains the change, if there is one and the pattern changes nowhere else. */
+  function eventAngle(a: number, b: number, before: Exposure, after: Exposure): number | null {
+    const event = eventBetween(before, after);
+    if (!event) return null;
+    const root = illinois((angle) => event(cover, Math.cos(angle), Math.sin(angle)), a, b);
     if (root === null) return null;
-    look(Math.max(a, root - BESIDE), probe);
-    if (!samePattern(before, probe)) return null;
-    look(Math.min(b, root + BESIDE), probe);
-    return samePattern(after, probe) ? root : null;
+    if (root - BESIDE > a) {
+      look(root - BESIDE, probe);
+      if (!samePattern(before, probe)) return null;
+    }
+    if (root + BESIDE < b) {
+      look(root + BESIDE, probe);
+      if (!samePattern(after, probe)) return null;
+    }
+    return root;
   }
 
   return find;
@@ -68,34 +80,63 @@ function samePattern(a: Exposure, b: Exposure): boolean {
   return true;
 }
 
-function onlyDifference(a: Exposure, b: Exposure): [number, number] | null {
-  if (a.count !== b.count) return null;
-  let codes: [number, number] | null = null;
+type Event = (cover: Cover, cosine: number, sine: number) => number;
+const difference =
+  (p: number, q: number): Event =>
+  (cover, cosine, sine) =>
+    cover.limit(p, cosine, sine) - cover.limit(q, cosine, sine);
+
+/** The function that passes through zero when one pattern turns into the other by a single event; null when it takes more than one. */
+function eventBetween(before: Exposure, after: Exposure): Event | null {
+  if (before.count === after.count) return passage(before, after);
+  const [more, fewer] = before.count > after.count ? [before, after] : [after, before];
+  return more.count === fewer.count + 1 ? stretchLost(more, fewer) : null;
+}
+
+/**
+ * The end of a stretch passes from one body to another. On a strut that is its own mirror image both ends do so at the same angle: the first is
+ * taken, and the check of the pattern on both sides of its root tells whether it explains the rest.
+ */
+function passage(a: Exposure, b: Exposure): Event | null {
   for (let k = 0; k < a.count; k++) {
-    for (const [p, q] of [
-      [a.fromCode[k], b.fromCode[k]],
-      [a.toCode[k], b.toCode[k]],
-    ]) {
-      if (p === q) continue;
-      if (codes) return null;
-      codes = [p, q];
-    }
+    if (a.fromCode[k] !== b.fromCode[k]) return difference(a.fromCode[k], b.fromCode[k]);
+    if (a.toCode[k] !== b.toCode[k]) return difference(a.toCode[k], b.toCode[k]);
   }
-  return codes;
+  return null;
+}
+
+/** A stretch shrinks to nothing, or two join: where the body between them is grazed, or where two bodies between them part. */
+function stretchLost(more: Exposure, fewer: Exposure): Event | null {
+  let k = 0;
+  while (k < fewer.count && more.fromCode[k] === fewer.fromCode[k] && more.toCode[k] === fewer.toCode[k]) k++;
+  const joined = k < fewer.count && more.fromCode[k] === fewer.fromCode[k] && more.toCode[k + 1] === fewer.toCode[k];
+  for (let rest = joined ? k + 1 : k; rest < fewer.count; rest++) {
+    if (more.fromCode[rest + 1] !== fewer.fromCode[rest] || more.toCode[rest + 1] !== fewer.toCode[rest]) return null;
+  }
+  if (!joined) return difference(more.toCode[k], more.fromCode[k]);
+  const [entered, left] = [more.toCode[k], more.fromCode[k + 1]];
+  if (entered >> 1 !== left >> 1) return difference(left, entered);
+  return (cover, cosine, sine) => cover.discriminant(entered >> 1, cosine, sine);
 }
 
 /** Root of f in [a, b] by false position with the Illinois correction (Dowell and Jarratt 1971); null without a change of sign. */
 function illinois(f: (x: number) => number, a: number, b: number): number | null {
-  let [fa, fb] = [f(a), f(b)];
+  let fa = f(a);
+  let fb = f(b);
   if (!(fa * fb <= 0)) return null;
-  for (let k = 0; k < 40 && b - a > 1e-14; k++) {
+  for (let k = 0; k < 60 && Math.abs(b - a) > 1e-14; k++) {
     const x = fa === fb ? (a + b) / 2 : (a * fb - b * fa) / (fb - fa);
     const fx = f(x);
     if (Number.isNaN(fx)) return null;
-    if (Math.abs(fx) < 1e-13) return x;
-    if (fx * fb < 0) [a, fa] = [b, fb];
-    else fa /= 2;
-    [b, fb] = [x, fx];
+    if (Math.abs(fx) < ROOT) return x;
+    if (fx * fb < 0) {
+      a = b;
+      fa = fb;
+    } else {
+      fa /= 2;
+    }
+    b = x;
+    fb = fx;
   }
   return b;
 }

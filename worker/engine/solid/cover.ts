@@ -31,14 +31,32 @@ export interface Cover {
   expose(cosine: number, sine: number, out: Exposure): void;
   /** Where the line enters (code 2 * body) or leaves (2 * body + 1) a body, within [0, L]; the strut's own ends have the codes below; NaN when missed. */
   limit(code: number, cosine: number, sine: number): number;
+  /** Positive where the line crosses a frustum's (endless) cone or a ball, zero where it grazes it. */
+  discriminant(body: number, cosine: number, sine: number): number;
 }
 export const AT_START = -1;
 export const AT_END = -2;
 
-const [FRUSTUM, BALL, HALF_SPACE] = [0, 1, 2];
-/** Numbers per body: kind, then products of its frame with the strut's. */
+const FRUSTUM = 0;
+const BALL = 1;
+const HALF_SPACE = 2;
+/**
+ * Numbers per body: kind, length, radius at its start and slope; then with d = P - (its start), a = its axis and the strut's axis u, sides e1
+ * and e2: d.a, e1.a, e2.a, u.a, d.d, e1.d, e2.d, u.d.
+ */
 const BODY = 12;
-const [KIND, DU, UU, E1U, E2U, DD, DE1, DE2, DW, R, K, LEN] = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11];
+const KIND = 0;
+const LEN = 1;
+const R = 2;
+const K = 3;
+const DA = 4;
+const E1A = 5;
+const E2A = 6;
+const UA = 7;
+const DD = 8;
+const E1D = 9;
+const E2D = 10;
+const UD = 11;
 /** Stretches shorter than this share of the strut are rounding. */
 const NOTHING = 1e-12;
 
@@ -49,12 +67,15 @@ export function makeCover({ data, nodes, nodeRadius }: Frames): Cover {
   let order = new Int32Array(64);
   let count = 0;
   let at = 0;
-  let [radius, slope, length] = [0, 0, 0];
-  let [low, high] = [0, 0];
+  // Numbers that change live in typed arrays: a closure's own would be boxed at every assignment.
+  const line = new Float64Array(3);
+  const range = new Float64Array(2);
 
   function begin(strut: number): void {
     at = STRIDE * strut;
-    [radius, slope, length] = [data[at + RADIUS], data[at + SLOPE], data[at + LENGTH]];
+    line[0] = data[at + RADIUS];
+    line[1] = data[at + SLOPE];
+    line[2] = data[at + LENGTH];
     count = 0;
   }
 
@@ -62,19 +83,21 @@ export function makeCover({ data, nodes, nodeRadius }: Frames): Cover {
     return x * data[at + part] + y * data[at + part + 1] + z * data[at + part + 2];
   }
 
-  /** Appends a body seen from the strut's start at offset (dx, dy, dz) with axis (ux, uy, uz). */
-  function add(kind: number, dx: number, dy: number, dz: number, ux: number, uy: number, uz: number): number {
+  /** Appends a body seen from the strut's start at offset (dx, dy, dz) with axis (ax, ay, az). */
+  function add(kind: number, dx: number, dy: number, dz: number, ax: number, ay: number, az: number): number {
     if (BODY * (count + 1) > bodies.length) grow();
     const b = BODY * count++;
     bodies[b + KIND] = kind;
-    bodies[b + DU] = dx * ux + dy * uy + dz * uz;
-    bodies[b + UU] = dotWith(ux, uy, uz, AXIS);
-    bodies[b + E1U] = dotWith(ux, uy, uz, SIDE1);
-    bodies[b + E2U] = dotWith(ux, uy, uz, SIDE2);
+    bodies[b + DA] = dx * ax + dy * ay + dz * az;
+    bodies[b + E1A] = dotWith(ax, ay, az, SIDE1);
+    bodies[b + E2A] = dotWith(ax, ay, az, SIDE2);
+    bodies[b + UA] = dotWith(ax, ay, az, AXIS);
     bodies[b + DD] = dx * dx + dy * dy + dz * dz;
-    bodies[b + DE1] = dotWith(dx, dy, dz, SIDE1);
-    bodies[b + DE2] = dotWith(dx, dy, dz, SIDE2);
-    bodies[b + DW] = dotWith(dx, dy, dz, AXIS);
+    bodies[b + E1D] = dotWith(dx, dy, dz, SIDE1);
+    bodies[b + E2D] = dotWith(dx, dy, dz, SIDE2);
+    bodies[b + UD] = dotWith(dx, dy, dz, AXIS);
+    bodies[b + R] = 0;
+    bodies[b + K] = 0;
     return b;
   }
 
@@ -105,72 +128,77 @@ export function makeCover({ data, nodes, nodeRadius }: Frames): Cover {
     add(HALF_SPACE, data[at + START], data[at + START + 1], data[at + START + 2], nx, ny, nz);
   }
 
-  /** Sets [low, high] to the part of [0, L] that body b covers; low > high when none. */
-  function interval(b: number, cosine: number, sine: number): void {
+  /**
+   * Sets `range` to the part of [0, L] that body b covers; empty when the first is not below the second. On the line the position along the
+   * body's axis is s + v t, and the line is inside where qa t^2 + 2 qb t + qc <= 0. Returns the discriminant of that.
+   */
+  function interval(b: number, cosine: number, sine: number): number {
+    const radius = line[0];
+    const slope = line[1];
+    const ea = bodies[b + E1A] * cosine + bodies[b + E2A] * sine;
+    const ed = bodies[b + E1D] * cosine + bodies[b + E2D] * sine;
+    const k = bodies[b + K];
+    const s = bodies[b + DA] + radius * ea;
+    const v = bodies[b + UA] + slope * ea;
+    const r = bodies[b + R] + k * s;
+    const qa = 1 + slope * slope - v * v * (1 + k * k);
+    const qb = bodies[b + UD] + slope * (ed + radius) - v * (s + r * k);
+    const qc = bodies[b + DD] + radius * (2 * ed + radius) - s * s - r * r;
+    const discriminant = qb * qb - qa * qc;
     const kind = bodies[b + KIND];
-    const eu = bodies[b + E1U] * cosine + bodies[b + E2U] * sine;
-    const s0 = bodies[b + DU] + radius * eu;
-    const s1 = bodies[b + UU] + slope * eu;
-    [low, high] = [0, length];
-    if (kind === HALF_SPACE) {
-      below(s0, s1);
-      return;
+    let low = 0;
+    let high = line[2];
+    if (kind === FRUSTUM) {
+      // The slab between the end discs, 0 <= s + v t <= length of the body.
+      const end = bodies[b + LEN] - s;
+      if (v > 0) {
+        if (-s > low * v) low = -s / v;
+        if (end < high * v) high = end / v;
+      } else if (v < 0) {
+        if (end < low * v) low = end / v;
+        if (-s > high * v) high = -s / v;
+      } else if (s < 0 || end < 0) high = -1;
+    } else if (kind === HALF_SPACE) {
+      if (v > 0) high = Math.min(high, -s / v);
+      else if (v < 0) low = Math.max(low, -s / v);
+      else if (s > 0) high = -1;
     }
-    const de = bodies[b + DE1] * cosine + bodies[b + DE2] * sine;
-    const dd = bodies[b + DD] + 2 * radius * de + radius * radius;
-    const dw = bodies[b + DW] + slope * de + radius * slope;
-    const ww = 1 + slope * slope;
-    if (kind === BALL) {
-      between(ww, dw, dd - bodies[b + R] * bodies[b + R]);
-      return;
+    if (kind !== HALF_SPACE && low < high) {
+      if (Math.abs(qa) < 1e-14) {
+        if (qb > 0) high = Math.min(high, -qc / (2 * qb));
+        else if (qb < 0) low = Math.max(low, -qc / (2 * qb));
+        else if (qc > 0) high = -1;
+      } else if (discriminant <= 0) {
+        if (qa > 0) high = -1;
+      } else {
+        // The root of larger size first, the other from the product of the roots: neither loses digits.
+        const q = qb < 0 ? -qb + Math.sqrt(discriminant) : -qb - Math.sqrt(discriminant);
+        const one = q / qa;
+        const other = qc / q;
+        const first = one < other ? one : other;
+        const last = one < other ? other : one;
+        if (qa > 0) {
+          if (first > low) low = first;
+          if (last < high) high = last;
+        } else if ((qa * low + 2 * qb) * low + qc <= 0) {
+          // Steeper than the cone: inside before the first root or after the last, whichever the slab holds.
+          if (first > low && first < high) high = first;
+        } else if (last > low) low = last;
+      }
     }
-    // First the slab between the end discs, 0 <= s0 + t s1 <= length, then the cone |d + t w|^2 - s^2 <= (r + k s)^2.
-    below(-s0, -s1);
-    below(s0 - bodies[b + LEN], s1);
-    const r = bodies[b + R] + bodies[b + K] * s0;
-    const rs = bodies[b + K] * s1;
-    between(ww - s1 * s1 - rs * rs, dw - s0 * s1 - r * rs, dd - s0 * s0 - r * r);
-  }
-
-  /** Keeps the t with a + b t <= 0. */
-  function below(a: number, b: number): void {
-    if (b > 0) high = Math.min(high, -a / b);
-    else if (b < 0) low = Math.max(low, -a / b);
-    else if (a > 0) high = Number.NEGATIVE_INFINITY;
-  }
-
-  /** Keeps the t with a t^2 + 2 b t + c <= 0, known to form one interval within [low, high]. */
-  function between(a: number, b: number, c: number): void {
-    if (!(low < high)) return;
-    if (Math.abs(a) < 1e-14) {
-      below(c, 2 * b);
-      return;
-    }
-    const discriminant = b * b - a * c;
-    if (discriminant <= 0) {
-      if (a > 0) high = Number.NEGATIVE_INFINITY;
-      return;
-    }
-    const q = b < 0 ? -b + Math.sqrt(discriminant) : -b - Math.sqrt(discriminant);
-    const [r1, r2] = q / a < c / q ? [q / a, c / q] : [c / q, q / a];
-    if (a > 0) {
-      low = Math.max(low, r1);
-      high = Math.min(high, r2);
-    } else if ((a * low + 2 * b) * low + c <= 0) {
-      // Steeper than the cone: inside before the first root or after the second, whichever the slab holds.
-      if (r1 > low) high = Math.min(high, r1);
-    } else {
-      low = Math.max(low, r2);
-    }
+    range[0] = low;
+    range[1] = high;
+    return discriminant;
   }
 
   function expose(cosine: number, sine: number, out: Exposure): void {
     let met = 0;
     for (let body = 0; body < count; body++) {
       interval(BODY * body, cosine, sine);
-      if (!(low < high)) continue;
+      const low = range[0];
+      if (!(low < range[1])) continue;
       lows[body] = low;
-      highs[body] = high;
+      highs[body] = range[1];
       let place = met++;
       for (; place > 0 && lows[order[place - 1]] > low; place--) order[place] = order[place - 1];
       order[place] = body;
@@ -180,13 +208,17 @@ export function makeCover({ data, nodes, nodeRadius }: Frames): Cover {
 
   /** Complement of the sorted covered intervals in [0, L]. */
   function sweep(met: number, out: Exposure): void {
+    const length = line[2];
     let reached = 0;
     let code = AT_START;
     out.count = 0;
     for (let k = 0; k < met; k++) {
       const body = order[k];
       if (lows[body] > reached + NOTHING * length) emit(out, reached, code, lows[body], 2 * body);
-      if (highs[body] > reached) [reached, code] = [highs[body], 2 * body + 1];
+      if (highs[body] > reached) {
+        reached = highs[body];
+        code = 2 * body + 1;
+      }
     }
     if (length > reached + NOTHING * length) emit(out, reached, code, length, AT_END);
   }
@@ -201,11 +233,18 @@ export function makeCover({ data, nodes, nodeRadius }: Frames): Cover {
 
   function limit(code: number, cosine: number, sine: number): number {
     if (code === AT_START) return 0;
-    if (code === AT_END) return length;
+    if (code === AT_END) return line[2];
     interval(BODY * (code >> 1), cosine, sine);
-    if (!(low < high)) return Number.NaN;
-    return code & 1 ? high : low;
+    return range[0] < range[1] ? range[code & 1] : Number.NaN;
   }
 
-  return { begin, addStrut, addNode, addHalfSpace, expose, limit };
+  return {
+    begin,
+    addStrut,
+    addNode,
+    addHalfSpace,
+    expose,
+    limit,
+    discriminant: (body, cosine, sine) => interval(BODY * body, cosine, sine),
+  };
 }

@@ -5,9 +5,9 @@ import { MOMENTS, type Moments, makeMoments } from './moments.ts';
 import { GAUSS_WEIGHT, KRONROD_WEIGHT, NODE, POINTS } from './quadrature.ts';
 
 /** Widest piece handed to the quadrature at once, radians. */
-const WIDEST = 1.3;
+const WIDEST = 1.6;
 /** Estimated error of a piece, relative to the strut's whole flux, above which it is halved, at most so often. */
-const TOLERANCE = 1e-11;
+const TOLERANCE = 1e-9;
 const DEEPEST = 12;
 
 /** Adds the exposed lateral surface of one strut, its covering bodies being in the cover already, to the moments of the solid it bounds. */
@@ -22,24 +22,36 @@ export function makeLateral({ data }: Frames, cover: Cover): AddLateral {
   const exposure = makeExposure();
   const findBreaks = makeBreakFinder(cover);
   const pieces = Array.from({ length: DEEPEST + 1 }, makeMoments);
+  const total = makeMoments();
   let at = 0;
-  let flux = 1;
+  // Radius, slope, the strut's start along its own axis and sides, and the flux scale (a typed array: numbers in closures are boxed).
+  const own = new Float64Array(6);
 
   function addLateral(strut: number, out: Moments): void {
-    at = STRIDE * strut;
-    const radius = Math.max(data[at + RADIUS], data[at + RADIUS] + data[at + SLOPE] * data[at + LENGTH]);
-    flux = 2 * Math.PI * radius * data[at + LENGTH] * (radius + Math.hypot(data[at], data[at + 1], data[at + 2]));
+    begin(strut);
+    total.fill(0);
     const breaks = findBreaks();
     for (let k = 0; k < Math.max(1, breaks.length); k++) {
       const from = breaks[k] ?? 0;
       const to = k + 1 < breaks.length ? breaks[k + 1] : (breaks[0] ?? 0) + 2 * Math.PI;
       const parts = Math.ceil((to - from) / WIDEST);
-      for (let p = 0; p < parts; p++) addPiece(from + ((to - from) * p) / parts, from + ((to - from) * (p + 1)) / parts, 0, out);
+      for (let p = 0; p < parts; p++) addPiece(from + ((to - from) * p) / parts, from + ((to - from) * (p + 1)) / parts, 0, total);
     }
+    finish(total, out);
+  }
+
+  function begin(strut: number): void {
+    at = STRIDE * strut;
+    const radius = data[at + RADIUS];
+    const slope = data[at + SLOPE];
+    const along = (part: number) => data[at] * data[at + part] + data[at + 1] * data[at + part + 1] + data[at + 2] * data[at + part + 2];
+    const widest = Math.max(radius, radius + slope * data[at + LENGTH]);
+    const flux = 2 * Math.PI * widest * data[at + LENGTH] * (widest + Math.hypot(data[at], data[at + 1], data[at + 2]));
+    own.set([radius, slope, along(AXIS), along(SIDE1), along(SIDE2), flux]);
   }
 
   /** Gauss-Kronrod on one piece; halves it while the estimate (QUADPACK's, from the difference of the two rules) is too large. */
-  function addPiece(a: number, b: number, depth: number, out: Moments): void {
+  function addPiece(a: number, b: number, depth: number, out: Float64Array): void {
     const sums = pieces[depth].fill(0);
     const half = (b - a) / 2;
     let gauss = 0;
@@ -49,7 +61,7 @@ export function makeLateral({ data }: Frames, cover: Cover): AddLateral {
       addLine(Math.cos(angle), Math.sin(angle), half * KRONROD_WEIGHT[k], sums);
       gauss += ((sums[0] - before) * GAUSS_WEIGHT[k]) / KRONROD_WEIGHT[k];
     }
-    const error = (200 * Math.abs(sums[0] - gauss)) / flux;
+    const error = (200 * Math.abs(sums[0] - gauss)) / own[5];
     if (error * Math.sqrt(error) > TOLERANCE && depth < DEEPEST) {
       addPiece(a, a + half, depth + 1, out);
       addPiece(a + half, b, depth + 1, out);
@@ -58,39 +70,63 @@ export function makeLateral({ data }: Frames, cover: Cover): AddLateral {
     }
   }
 
-  /** Adds weight times the integrand at one angle. */
-  function addLine(cosine: number, sine: number, weight: number, out: Moments): void {
+  /**
+   * Adds weight times the integrand at one angle to ten sums. With x(t) = P + t u + r(t) e(phi), n dA = (e - slope u) r dt dphi and support =
+   * x . (e - slope u), which t does not change, they are the integrals of support times r {1, t, t^2}, r r {c, s}, r r t {c, s} and
+   * r r r {cc, cs, ss} over the exposed stretches, where e = c e1 + s e2.
+   */
+  function addLine(cosine: number, sine: number, weight: number, sums: Float64Array): void {
     cover.expose(cosine, sine, exposure);
-    if (exposure.count === 0) return;
-    const [radius, slope] = [data[at + RADIUS], data[at + SLOPE]];
-    const ex = data[at + SIDE1] * cosine + data[at + SIDE2] * sine;
-    const ey = data[at + SIDE1 + 1] * cosine + data[at + SIDE2 + 1] * sine;
-    const ez = data[at + SIDE1 + 2] * cosine + data[at + SIDE2 + 2] * sine;
-    const [ux, uy, uz] = [data[at + AXIS], data[at + AXIS + 1], data[at + AXIS + 2]];
-    // x(t) = o + t w with o = P + r e, w = u + slope e; n dA = (e - slope u) r(t) dt dphi, to which w is at right angles.
-    const [ox, oy, oz] = [data[at] + radius * ex, data[at + 1] + radius * ey, data[at + 2] + radius * ez];
-    const [wx, wy, wz] = [ux + slope * ex, uy + slope * ey, uz + slope * ez];
-    const support = ox * (ex - slope * ux) + oy * (ey - slope * uy) + oz * (ez - slope * uz);
-    let [i0, i1, i2] = [0, 0, 0];
+    const radius = own[0];
+    const slope = own[1];
+    let i0 = 0;
+    let i1 = 0;
+    let i2 = 0;
     for (let k = 0; k < exposure.count; k++) {
-      const [f, t] = [exposure.from[k], exposure.to[k]];
-      const [f2, t2] = [f * f, t * t];
-      const [c, d, e] = [(t2 - f2) / 2, (t2 * t - f2 * f) / 3, (t2 * t2 - f2 * f2) / 4];
-      i0 += radius * (t - f) + slope * c;
-      i1 += radius * c + slope * d;
-      i2 += radius * d + slope * e;
+      const f = exposure.from[k];
+      const t = exposure.to[k];
+      const f2 = f * f;
+      const t2 = t * t;
+      const square = (t2 - f2) / 2;
+      const cube = (t2 * t - f2 * f) / 3;
+      i0 += radius * (t - f) + slope * square;
+      i1 += radius * square + slope * cube;
+      i2 += radius * cube + (slope * (t2 * t2 - f2 * f2)) / 4;
     }
-    const v = weight * support;
-    out[0] += (v * i0) / 3;
-    out[1] += (v * (ox * i0 + wx * i1)) / 4;
-    out[2] += (v * (oy * i0 + wy * i1)) / 4;
-    out[3] += (v * (oz * i0 + wz * i1)) / 4;
-    out[4] += (v * (ox * ox * i0 + 2 * ox * wx * i1 + wx * wx * i2)) / 5;
-    out[5] += (v * (oy * oy * i0 + 2 * oy * wy * i1 + wy * wy * i2)) / 5;
-    out[6] += (v * (oz * oz * i0 + 2 * oz * wz * i1 + wz * wz * i2)) / 5;
-    out[7] += (v * (ox * oy * i0 + (ox * wy + oy * wx) * i1 + wx * wy * i2)) / 5;
-    out[8] += (v * (ox * oz * i0 + (ox * wz + oz * wx) * i1 + wx * wz * i2)) / 5;
-    out[9] += (v * (oy * oz * i0 + (oy * wz + oz * wy) * i1 + wy * wz * i2)) / 5;
+    const v = weight * (own[3] * cosine + own[4] * sine + radius - slope * own[2]);
+    const e0 = v * (radius * i0 + slope * i1);
+    const e1 = v * (radius * i1 + slope * i2);
+    const ee = v * (radius * radius * i0 + 2 * radius * slope * i1 + slope * slope * i2);
+    sums[0] += v * i0;
+    sums[1] += v * i1;
+    sums[2] += v * i2;
+    sums[3] += e0 * cosine;
+    sums[4] += e0 * sine;
+    sums[5] += e1 * cosine;
+    sums[6] += e1 * sine;
+    sums[7] += ee * cosine * cosine;
+    sums[8] += ee * cosine * sine;
+    sums[9] += ee * sine * sine;
+  }
+
+  /** Turns the ten sums into moments along x, y and z. */
+  function finish(sums: Float64Array, out: Moments): void {
+    const [P, u, a, b] = [0, AXIS, SIDE1, SIDE2].map((part) => data.subarray(at + part, at + part + 3));
+    const [i0, i1, i2, c0, s0, c1, s1, cc, cs, ss] = sums;
+    const second = (i: number, j: number) => {
+      const both = (p: Float64Array, q: Float64Array) => p[i] * q[j] + p[j] * q[i];
+      const axial = P[i] * P[j] * i0 + both(P, u) * i1 + u[i] * u[j] * i2;
+      const mixed = both(P, a) * c0 + both(P, b) * s0 + both(u, a) * c1 + both(u, b) * s1;
+      return (axial + mixed + a[i] * a[j] * cc + both(a, b) * cs + b[i] * b[j] * ss) / 5;
+    };
+    out[0] += i0 / 3;
+    for (let i = 0; i < 3; i++) {
+      out[1 + i] += (P[i] * i0 + u[i] * i1 + a[i] * c0 + b[i] * s0) / 4;
+      out[4 + i] += second(i, i);
+    }
+    out[7] += second(0, 1);
+    out[8] += second(0, 2);
+    out[9] += second(1, 2);
   }
 
   return addLateral;

@@ -22,8 +22,11 @@ export const secondMoments = (m: Moments): [number, number, number][] => [
 export function addRotated(out: Moments, moments: Moments, g: Float64Array, at: number, factor: number): void {
   out[0] += factor * moments[0];
   const second = secondMoments(moments);
-  const turned = [0, 1, 2].map((i) => [0, 1, 2].map((k) => g[at + 3 * i] * second[0][k] + g[at + 3 * i + 1] * second[1][k] + g[at + 3 * i + 2] * second[2][k]));
-  const entry = (i: number, j: number) => turned[i][0] * g[at + 3 * j] + turned[i][1] * g[at + 3 * j + 1] + turned[i][2] * g[at + 3 * j + 2];
+  const turned = [0, 1, 2].map((i) =>
+    [0, 1, 2].map((k) => g[at + 3 * i] * second[0][k] + g[at + 3 * i + 1] * second[1][k] + g[at + 3 * i + 2] * second[2][k]),
+  );
+  const entry = (i: number, j: number) =>
+    turned[i][0] * g[at + 3 * j] + turned[i][1] * g[at + 3 * j + 1] + turned[i][2] * g[at + 3 * j + 2];
   for (let i = 0; i < 3; i++) {
     out[1 + i] += factor * (g[at + 3 * i] * moments[1] + g[at + 3 * i + 1] * moments[2] + g[at + 3 * i + 2] * moments[3]);
     out[4 + i] += factor * entry(i, i);

@@ -5,10 +5,10 @@ import type { Moments } from './moments.ts';
 const GAUSS: readonly (readonly [number, number])[] = [
   [-0.9602898564975363, 0.1012285362903763],
   [-0.7966664774136267, 0.2223810344533745],
-  [-0.5255324099163290, 0.3137066458778873],
-  [-0.1834346424956498, 0.3626837833783620],
-  [0.1834346424956498, 0.3626837833783620],
-  [0.5255324099163290, 0.3137066458778873],
+  [-0.525532409916329, 0.3137066458778873],
+  [-0.1834346424956498, 0.362683783378362],
+  [0.1834346424956498, 0.362683783378362],
+  [0.525532409916329, 0.3137066458778873],
   [0.7966664774136267, 0.2223810344533745],
   [0.9602898564975363, 0.1012285362903763],
 ];
@@ -29,14 +29,18 @@ export function strutCaps({ data, nodes, nodeRadius, incidentPtr, incident }: Fr
   const caps: Cap[] = [];
   for (let k = incidentPtr[node]; k < incidentPtr[node + 1]; k++) {
     const s = STRIDE * incident[k];
-    const starts = Math.hypot(data[s] - nodes[3 * node], data[s + 1] - nodes[3 * node + 1], data[s + 2] - nodes[3 * node + 2]) < 1e-9 * data[s + LENGTH];
+    const starts =
+      Math.hypot(data[s] - nodes[3 * node], data[s + 1] - nodes[3 * node + 1], data[s + 2] - nodes[3 * node + 2]) < 1e-9 * data[s + LENGTH];
     const slope = starts ? data[s + SLOPE] : -data[s + SLOPE];
     const radius = starts ? data[s + RADIUS] : data[s + RADIUS] + data[s + SLOPE] * data[s + LENGTH];
     const sign = starts ? 1 : -1;
     const a = 1 + slope * slope;
     const b = slope * radius;
     const reach = (-b + Math.sqrt(Math.max(0, b * b + a * (nodeRadius[node] ** 2 - radius * radius)))) / a;
-    caps.push({ axis: [sign * data[s + AXIS], sign * data[s + AXIS + 1], sign * data[s + AXIS + 2]], cosine: Math.max(0, reach) / nodeRadius[node] });
+    caps.push({
+      axis: [sign * data[s + AXIS], sign * data[s + AXIS + 1], sign * data[s + AXIS + 2]],
+      cosine: Math.max(0, reach) / nodeRadius[node],
+    });
   }
   return caps;
 }
@@ -176,7 +180,8 @@ function addSphereFlux(c: ArrayLike<number>, R: number, region: RegionMoments, o
   const support = R * m0 + c[0] * m1[0] + c[1] * m1[1] + c[2] * m1[2];
   const supportN = [0, 1, 2].map((i) => R * m1[i] + c[0] * m2(0, i) + c[1] * m2(1, i) + c[2] * m2(2, i));
   const supportNN = (i: number, j: number) => R * m2(i, j) + c[0] * m3(0, i, j) + c[1] * m3(1, i, j) + c[2] * m3(2, i, j);
-  const second = (i: number, j: number) => (R * R * (c[i] * c[j] * support + R * (c[i] * supportN[j] + c[j] * supportN[i]) + R * R * supportNN(i, j))) / 5;
+  const second = (i: number, j: number) =>
+    (R * R * (c[i] * c[j] * support + R * (c[i] * supportN[j] + c[j] * supportN[i]) + R * R * supportNN(i, j))) / 5;
   out[0] += (R * R * support) / 3;
   for (let i = 0; i < 3; i++) {
     out[1 + i] += (R * R * (c[i] * support + R * supportN[i])) / 4;

@@ -1,9 +1,9 @@
 import type { GraphSymmetry, StrutGraph } from '../lattice/index.ts';
 import { type Cover, makeCover } from './cover.ts';
-import { type Frames, makeFrames } from './frames.ts';
-import { type AddLateral, makeLateral } from './lateral.ts';
+import { type Frames, LENGTH, makeFrames, RADIUS, SLOPE, STRIDE } from './frames.ts';
+import { makeLateral } from './lateral.ts';
 import { addMoments, addRotated, type Moments, makeMoments } from './moments.ts';
-import { addNodeSphere, type Cap, strutCaps } from './node-sphere.ts';
+import { addNodeSphere, strutCaps } from './node-sphere.ts';
 
 /** The surface of the union, one strut or node at a time; each share is about the origin of the frames. */
 export interface UnionSurface {
@@ -15,7 +15,11 @@ export interface UnionSurface {
 }
 
 /** `touching[s]` lists struts that overlap strut s without sharing a node; empty for a lattice whose struts only meet at nodes. */
-export function unionSurface(graph: StrutGraph, origin: readonly [number, number, number] = [0, 0, 0], touching?: ReadonlyMap<number, readonly number[]>): UnionSurface {
+export function unionSurface(
+  graph: StrutGraph,
+  origin: readonly [number, number, number] = [0, 0, 0],
+  touching?: ReadonlyMap<number, readonly number[]>,
+): UnionSurface {
   const frames = makeFrames(graph, origin);
   const cover = makeCover(frames);
   const addLateral = makeLateral(frames, cover);
@@ -40,11 +44,12 @@ export function unionSurface(graph: StrutGraph, origin: readonly [number, number
 }
 
 /** Everything that may cover a strut: the other struts and the spheres at its two ends, and what touches it elsewhere. */
-function gather(graph: StrutGraph, { incidentPtr, incident }: Frames, cover: Cover, strut: number, touching: readonly number[] = []): void {
+function gather(graph: StrutGraph, frames: Frames, cover: Cover, strut: number, touching: readonly number[] = []): void {
+  const { incidentPtr, incident } = frames;
   cover.begin(strut);
   for (let end = 0; end < 2; end++) {
     const node = graph.ends[2 * strut + end];
-    cover.addNode(node);
+    if (bulges(frames, strut, end, node)) cover.addNode(node);
     for (let k = incidentPtr[node]; k < incidentPtr[node + 1]; k++) if (incident[k] !== strut) cover.addStrut(incident[k]);
   }
   for (const other of touching) {
@@ -52,6 +57,14 @@ function gather(graph: StrutGraph, { incidentPtr, incident }: Frames, cover: Cov
     cover.addNode(graph.ends[2 * other]);
     cover.addNode(graph.ends[2 * other + 1]);
   }
+}
+
+/** Whether a node's sphere covers any of the strut's own surface: a sphere as wide as the strut only touches it, where rounding would decide. */
+function bulges({ data, nodeRadius }: Frames, strut: number, end: number, node: number): boolean {
+  const s = STRIDE * strut;
+  const radius = data[s + RADIUS] + (end === 0 ? 0 : data[s + SLOPE] * data[s + LENGTH]);
+  const narrows = (end === 0 ? data[s + SLOPE] : -data[s + SLOPE]) < 0;
+  return narrows || nodeRadius[node] > radius * (1 + 1e-9);
 }
 
 /**
@@ -87,5 +100,3 @@ export function orbitSizes(orbit: Int32Array): Map<number, number> {
   for (const representative of orbit) sizes.set(representative, (sizes.get(representative) ?? 0) + 1);
   return sizes;
 }
-
-export type { AddLateral, Cap };
