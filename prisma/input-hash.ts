@@ -15,17 +15,17 @@ function canonicalJson(value: unknown): string {
 
 const withoutLabels = (record: object | null) => record && Object.fromEntries(Object.entries(record).filter(([name]) => !LABELS.has(name)));
 
+const sha256 = (value: unknown): string => `sha256:${createHash('sha256').update(canonicalJson(value)).digest('hex')}`;
+
 /**
  * "sha256:<hex>" over the canonical JSON of an input, without the labels of its records: two inputs that give the same numbers under the
  * same engine have the same hash whatever their records are called and whether they were posted inline or by key.
  */
 export function inputHash(input: ResolvedInput): string {
   const { material, buildVolume, reference } = input;
-  const plain = {
-    ...input,
-    material: withoutLabels(material),
-    buildVolume: withoutLabels(buildVolume),
-    reference: withoutLabels(reference),
-  };
-  return `sha256:${createHash('sha256').update(canonicalJson(plain)).digest('hex')}`;
+  const unlabelled = { material: withoutLabels(material), buildVolume: withoutLabels(buildVolume), reference: withoutLabels(reference) };
+  return sha256({ ...input, ...unlabelled });
 }
+
+/** The same with the labels: what tells two requests apart that ask for the same computation. */
+export const requestHash = (input: ResolvedInput): string => sha256(input);

@@ -1,4 +1,53 @@
+import { PrismaPg } from '@prisma/adapter-pg';
+import pg from 'pg';
+import { catalogueRepository } from './catalogue.ts';
+import { PrismaClient } from './client/generated/client.ts';
+import { computationRepository } from './computations.ts';
+import { designRepository } from './designs.ts';
+import { evaluationRepository } from './evaluations.ts';
+import { fileRepository } from './files.ts';
+import { keyRepository } from './keys.ts';
+import { missingMigrations, readMigrations } from './migrate.ts';
 import type { Records } from './repositories.ts';
+import { teamRepository } from './teams.ts';
+import { versionRepository } from './versions.ts';
 
-/** Opens the records of a migrated database. The caller closes them. onError is told of connections lost while idle. */
-export declare function openRecords(options: { databaseUrl: string; poolSize?: number; onError?: (error: Error) => void }): Records;
+export interface RecordsOptions {
+  databaseUrl: string;
+  /** Connections at most; default 10. */
+  poolSize?: number;
+  /** Told of connections lost while idle. */
+  onError?: (error: Error) => void;
+}
+
+/**
+ * Opens the records of a migrated database; connections are made when they are needed. The caller closes them. Plain records go through
+ * Prisma's client, what the queue does many times a second through statements of our own, both over one pool.
+ */
+export function openRecords({ databaseUrl, poolSize = 10, onError = () => {} }: RecordsOptions): Records {
+  const pool = new pg.Pool({ connectionString: databaseUrl, max: poolSize });
+  pool.on('error', onError);
+  const prisma = new PrismaClient({ adapter: new PrismaPg(pool) });
+  const migrations = readMigrations();
+
+  return {
+    teams: teamRepository(prisma),
+    keys: keyRepository(prisma),
+    materials: catalogueRepository(prisma, 'material'),
+    buildVolumes: catalogueRepository(prisma, 'build-volume'),
+    references: catalogueRepository(prisma, 'reference'),
+    designs: designRepository(prisma),
+    versions: versionRepository(prisma),
+    evaluations: evaluationRepository(pool),
+    computations: computationRepository(pool),
+    files: fileRepository(prisma),
+    async ready() {
+      const names = await missingMigrations(pool, migrations);
+      if (names.length > 0) throw new Error(`The database lacks migrations: ${names.join(', ')}`);
+    },
+    async close() {
+      await prisma.$disconnect();
+      await pool.end();
+    },
+  };
+}

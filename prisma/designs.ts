@@ -1,0 +1,44 @@
+import type { PrismaClient, Design as StoredDesign } from './client/generated/client.ts';
+import { pageLimit, readCursor, toPage } from './page.ts';
+import type { Design } from './records.ts';
+import type { Designs } from './repositories.ts';
+
+const plain = ({ newestVersion: _, ...design }: StoredDesign): Design => design;
+
+export function designRepository(prisma: PrismaClient): Designs {
+  const mine = async (teamId: string, id: string) => {
+    const design = await prisma.design.findFirst({ where: { id, teamId } });
+    return design && plain(design);
+  };
+
+  return {
+    async create(teamId, design) {
+      return plain(await prisma.design.create({ data: { teamId, ...design } }));
+    },
+
+    get: mine,
+
+    async list(teamId, page) {
+      const limit = pageLimit(page);
+      const after = readCursor(page, '-createdAt', 'time');
+      const createdAt = after && new Date(after.value);
+      const older = createdAt && { OR: [{ createdAt: { lt: createdAt } }, { createdAt, id: { lt: after.id } }] };
+      const designs = await prisma.design.findMany({
+        where: { teamId, archivedAt: null, ...older },
+        orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
+        take: limit + 1,
+      });
+      return toPage(designs, limit, ({ createdAt, id }) => ({ sort: '-createdAt', value: createdAt.toISOString(), id }), plain);
+    },
+
+    async update(teamId, id, { name, notes }) {
+      await prisma.design.updateMany({ where: { id, teamId }, data: { name, notes } });
+      return mine(teamId, id);
+    },
+
+    async archive(teamId, id) {
+      await prisma.design.updateMany({ where: { id, teamId, archivedAt: null }, data: { archivedAt: new Date() } });
+      return mine(teamId, id);
+    },
+  };
+}

@@ -1,0 +1,83 @@
+import { spawn } from 'node:child_process';
+import { closeSync, openSync, readFileSync } from 'node:fs';
+import { createServer } from 'node:net';
+import { join } from 'node:path';
+import { setTimeout as delay } from 'node:timers/promises';
+import type { Binaries } from './binaries.ts';
+import { type Cluster, inCluster, ownFolder } from './cluster.ts';
+
+/** A server that is up. */
+export interface Postmaster {
+  pid: number;
+  port: number;
+}
+
+const LOOK_MS = 10;
+const START_MS = 60_000; // recovery after a crash may replay a lot
+const FAST_AFTER_MS = 1_500;
+
+/** What postmaster.pid says of a server that accepts connections (lines 1, 4 and 8); it may be left over from one that was killed. */
+export function readPostmaster({ dir }: Cluster): Postmaster | null {
+  try {
+    const lines = readFileSync(join(dir, 'postmaster.pid'), 'utf8').split('\n');
+    const ready = lines[7]?.trim() === 'ready';
+    return ready ? { pid: Number(lines[0]), port: Number(lines[3]) } : null;
+  } catch {
+    return null;
+  }
+}
+
+/** Starts the server, detached so that a signal to our group leaves it to us, and waits until it is ready; null when it ended instead. */
+export async function startPostmaster(
+  cluster: Cluster,
+  binaries: Binaries,
+  options: { logFile: string; durable: boolean },
+): Promise<Postmaster | null> {
+  const port = await freePort();
+  const log = openSync(options.logFile, 'a', 0o600);
+  const settings = [`port=${port}`, 'listen_addresses=127.0.0.1', 'unix_socket_directories=', 'max_connections=200'];
+  if (!options.durable) settings.push('fsync=off', 'synchronous_commit=off', 'full_page_writes=off');
+  const child = spawn(binaries.postgres, ['-D', ownFolder(cluster), ...settings.flatMap((setting) => ['-c', setting])], {
+    ...inCluster(cluster),
+    detached: true,
+    stdio: ['ignore', log, log],
+  });
+  closeSync(log);
+  child.on('error', () => {}); // seen below: there is no pid, or it has ended
+  child.unref();
+  for (let waited = 0; child.pid !== undefined && child.exitCode === null && child.signalCode === null; waited += LOOK_MS) {
+    const found = readPostmaster(cluster);
+    if (found?.pid === child.pid) return found;
+    if (waited > START_MS) throw new Error(`The embedded database is not ready after ${START_MS / 1000} s; see ${options.logFile}`);
+    await delay(LOOK_MS);
+  }
+  return null;
+}
+
+/** Stops the server in order (SIGTERM), and by cutting connections (SIGINT) when clients keep it for more than 1.5 s. */
+export async function stopPostmaster({ pid }: Postmaster): Promise<void> {
+  if (!signal(pid, 'SIGTERM')) return;
+  for (let waited = 0; signal(pid, 0); waited += LOOK_MS) {
+    if (waited === FAST_AFTER_MS) signal(pid, 'SIGINT');
+    await delay(LOOK_MS);
+  }
+}
+
+function signal(pid: number, name: NodeJS.Signals | 0): boolean {
+  try {
+    return process.kill(pid, name);
+  } catch {
+    return false;
+  }
+}
+
+function freePort(): Promise<number> {
+  return new Promise((resolve, reject) => {
+    const probe = createServer();
+    probe.once('error', reject);
+    probe.listen(0, '127.0.0.1', () => {
+      const { port } = probe.address() as { port: number };
+      probe.close(() => resolve(port));
+    });
+  });
+}

@@ -1,0 +1,56 @@
+import type pg from 'pg';
+import { CHANNELS } from '../openapi/jobs.ts';
+import { RECORD_COLUMNS, recordOfRow } from './evaluation-rows.ts';
+import { history } from './history.ts';
+import type { Evaluations } from './repositories.ts';
+import { submit } from './submit.ts';
+import { type Sql, transaction } from './transaction.ts';
+
+const GET = `select ${RECORD_COLUMNS}
+  from app.evaluation e join app.computation c on c.id = e.computation_id left join app.version v on v.id = e.version_id
+  where e.id = $1 and e.team_id = $2`;
+
+/** The computation is held before its evaluations are looked at, as in every other change, so that "no other live one" stays true. */
+const HOLD = `select c.id from app.computation c join app.evaluation e on e.computation_id = c.id
+  where e.id = $1 and e.team_id = $2 for update of c`;
+
+const CANCEL = `update app.evaluation set status = 'cancelled', finished_at = now()
+  where id = $1 and status in ('queued', 'running') returning id`;
+
+/** Queued: cancelled at once. Running: asked to stop. Nothing while another evaluation waits for it. */
+const CANCEL_COMPUTATION = `
+  with asked as (
+    update app.computation c set cancel_requested_at = now(),
+      status = case when status = 'queued' then 'cancelled' else status end,
+      finished_at = case when status = 'queued' then now() end
+    where id = $1 and status in ('queued', 'running') and not exists (
+      select from app.evaluation e where e.computation_id = c.id and e.status in ('queued', 'running'))
+    returning id)
+  select id, pg_notify($2, id::text), pg_notify($3, id::text) from asked`;
+
+async function cancel(sql: Sql, teamId: string, id: string): Promise<string | null> {
+  const computation = (await sql.query(HOLD, [id, teamId])).rows[0]?.id;
+  if (!computation) return null;
+  const { rowCount } = await sql.query(CANCEL, [id]);
+  if (!rowCount) return null;
+  const { rows } = await sql.query(CANCEL_COMPUTATION, [computation, CHANNELS.cancel, CHANNELS.changed]);
+  return rows[0]?.id ?? null;
+}
+
+/** Evaluations of teams. Sharing: the last live evaluation of a computation takes it along when it is cancelled. */
+export function evaluationRepository(pool: pg.Pool): Evaluations {
+  const get = async (teamId: string, id: string) => {
+    const { rows } = await pool.query(GET, [id, teamId]);
+    return rows.length > 0 ? recordOfRow(rows[0]) : null;
+  };
+  return {
+    get,
+    submit: (teamId, submission) => submit(pool, teamId, submission),
+    list: (teamId, query) => history(pool, teamId, query),
+    async cancel(teamId, id) {
+      const cancelComputation = await transaction(pool, (sql) => cancel(sql, teamId, id));
+      const evaluation = await get(teamId, id);
+      return evaluation && { evaluation, cancelComputation };
+    },
+  };
+}

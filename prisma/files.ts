@@ -1,0 +1,35 @@
+import { createHash } from 'node:crypto';
+import { promisify } from 'node:util';
+import { gzip } from 'node:zlib';
+import type { PrismaClient } from './client/generated/client.ts';
+import type { NewFile, StoredFile } from './records.ts';
+import type { Files } from './repositories.ts';
+
+/** A file as it is stored: compressed off the event loop, with size and sha256 of the plain content. */
+export async function packFile({ name, mediaType, content }: NewFile): Promise<Omit<StoredFile, 'createdAt'>> {
+  const bytes = typeof content === 'string' ? Buffer.from(content) : content;
+  const sha256 = createHash('sha256').update(bytes).digest('hex');
+  return { name, mediaType, sha256, size: bytes.length, gzip: await promisify(gzip)(bytes) };
+}
+
+const info = { name: true, mediaType: true, sha256: true, size: true, createdAt: true } as const;
+
+export function fileRepository(prisma: PrismaClient): Files {
+  return {
+    async list(teamId, evaluationId) {
+      const files = { select: info, orderBy: { name: 'asc' } } as const;
+      const where = { id: evaluationId, teamId };
+      const evaluation = await prisma.evaluation.findFirst({ where, select: { status: true, computation: { select: { files } } } });
+      if (!evaluation) return null;
+      return evaluation.status === 'done' ? evaluation.computation.files : [];
+    },
+
+    async get(teamId, evaluationId, name) {
+      const evaluations = { some: { id: evaluationId, teamId, status: 'done' } };
+      const file = await prisma.file.findFirst({ where: { name, computation: { evaluations } }, select: { ...info, content: true } });
+      if (!file) return null;
+      const { content, ...rest } = file;
+      return { ...rest, gzip: Buffer.from(content) };
+    },
+  };
+}

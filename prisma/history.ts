@@ -1,0 +1,57 @@
+import type { Quantity } from '../openapi/quantities.ts';
+import { SUMMARY_COLUMNS, summaryOfRow } from './evaluation-rows.ts';
+import { pageLimit, readCursor, toPage } from './page.ts';
+import { columnOf } from './quantities.ts';
+import type { EvaluationSummary, Page } from './records.ts';
+import type { Filter, HistoryQuery } from './repositories.ts';
+import type { Sql } from './transaction.ts';
+
+type Sort = NonNullable<HistoryQuery['sort']>;
+const NEWEST_FIRST: Sort = { by: 'createdAt', descending: true };
+const COMPARISONS: Record<Filter['op'], string> = { gte: '>=', gt: '>', lte: '<=', lt: '<', eq: '=' };
+
+const sortName = ({ by, descending }: Sort) => `${descending ? '-' : ''}${by}`;
+const sortColumn = (by: Sort['by']) => (by === 'createdAt' ? 'created_at' : columnOf(by));
+const sortValue = (by: Sort['by'], item: EvaluationSummary) =>
+  by === 'createdAt' ? item.createdAt.toISOString() : Number(item.quantities[by as Quantity]);
+
+/** Conditions of a query in SQL and their values; the columns are those of app.evaluation. */
+function conditions(teamId: string, query: HistoryQuery, sort: Sort): { where: string; values: unknown[] } {
+  const values: unknown[] = [teamId];
+  const bound = (value: unknown) => `$${values.push(value)}`;
+  const parts = ['team_id = $1'];
+  const equal = { status: query.status, verdict: query.verdict, design_id: query.designId, version_id: query.versionId };
+  for (const [column, value] of Object.entries(equal)) if (value !== undefined) parts.push(`${column} = ${bound(value)}`);
+  for (const { quantity, op, value } of query.filters ?? []) parts.push(`${columnOf(quantity)} ${COMPARISONS[op]} ${bound(value)}`);
+
+  const column = sortColumn(sort.by);
+  const timed = sort.by === 'createdAt';
+  if (!timed) parts.push(`${column} is not null`);
+  const after = readCursor(query, sortName(sort), timed ? 'time' : 'number');
+  if (after) {
+    const value = `${bound(after.value)}::${timed ? 'timestamptz' : 'double precision'}`;
+    parts.push(`(${column}, id) ${sort.descending ? '<' : '>'} (${value}, ${bound(after.id)}::uuid)`);
+  }
+  return { where: parts.join(' and '), values };
+}
+
+/** The statement of one page: the page is cut from the evaluations alone, then completed. */
+export function historyStatement(teamId: string, query: HistoryQuery): { text: string; values: unknown[] } {
+  const sort = query.sort ?? NEWEST_FIRST;
+  const { where, values } = conditions(teamId, query, sort);
+  const direction = sort.descending ? 'desc' : 'asc';
+  const order = (alias: string) => `order by ${alias}.${sortColumn(sort.by)} ${direction}, ${alias}.id ${direction}`;
+  const page = `select p.* from app.evaluation p where ${where} ${order('p')} limit ${pageLimit(query) + 1}`;
+  const text = `select ${SUMMARY_COLUMNS} from (${page}) e
+    join app.computation c on c.id = e.computation_id left join app.version v on v.id = e.version_id ${order('e')}`;
+  return { text, values };
+}
+
+/** One page of a team's evaluations. Every evaluation that is there all the while is listed once, however many are added meanwhile. */
+export async function history(sql: Sql, teamId: string, query: HistoryQuery): Promise<Page<EvaluationSummary>> {
+  const { by, descending } = query.sort ?? NEWEST_FIRST;
+  const { text, values } = historyStatement(teamId, query);
+  const items = (await sql.query(text, values)).rows.map(summaryOfRow);
+  const position = (last: EvaluationSummary) => ({ sort: sortName({ by, descending }), value: sortValue(by, last), id: last.id });
+  return toPage(items, pageLimit(query), position, (item) => item);
+}

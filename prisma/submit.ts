@@ -1,0 +1,49 @@
+import { RECORD_COLUMNS, recordOfRow } from './evaluation-rows.ts';
+import { requestHash } from './input-hash.ts';
+import { QUANTITY_COLUMNS, quantityValues } from './quantities.ts';
+import type { EvaluationRecord } from './records.ts';
+import type { Submission } from './repositories.ts';
+import type { Sql } from './transaction.ts';
+import { uuidv7 } from './uuid.ts';
+
+/** A computation that is worth running again: c is the one that is there already. */
+const AGAIN = `(c.status = 'cancelled' or c.status = 'failed' and c.retryable)`;
+const renew = (column: string, value: string) => `${column} = case when ${AGAIN} then ${value} else c.${column} end`;
+
+const COPIED = ['status', 'verdict', ...QUANTITY_COLUMNS];
+
+/**
+ * One statement, so one transaction and one round trip. The computation is inserted or, when it is there, held (on conflict do update), so
+ * that whoever finishes it meanwhile either has finished before its values are copied here, or waits and then finds this evaluation.
+ */
+const SUBMIT = `
+  with c as (
+    insert into app.computation as c (id, team_id, input_hash, engine_version, input) values ($1, $2, $3, $4, $5)
+    on conflict (team_id, input_hash, engine_version) do update set
+      ${renew('status', `'queued'`)}, ${renew('queued_at', 'now()')}, ${renew('attempts', '0')}, ${renew('stage', 'null')},
+      ${renew('progress_pct', '0')}, ${renew('started_at', 'null')}, ${renew('finished_at', 'null')}, cancel_requested_at = null
+    returning *
+  ), e as (
+    insert into app.evaluation as e (id, team_id, computation_id, design_id, version_id, input, request_hash, finished_at, ${COPIED.join(', ')})
+    select $6, c.team_id, c.id, $7, $8, $5, $9, case when c.finished_at is not null then now() end,
+      c.status, c.result #>> '{printability,verdict}', ${quantityValues('c.quantities')}
+    from c
+    on conflict (computation_id, version_id, request_hash) do update set
+      finished_at = case when e.status = excluded.status then e.finished_at else excluded.finished_at end,
+      ${COPIED.map((column) => `${column} = excluded.${column}`).join(', ')}
+    returning *
+  )
+  select ${RECORD_COLUMNS}, c.status = 'queued' and c.queued_at = now()::timestamptz(3) as fresh
+  from e join c on c.id = e.computation_id left join app.version v on v.id = e.version_id`;
+
+/** Finds or makes the evaluation of an input and its computation; `dispatch` is the computation when it was queued by this call. */
+export async function submit(
+  sql: Sql,
+  teamId: string,
+  { input, inputHash, engineVersion, designId, versionId }: Submission,
+): Promise<{ evaluation: EvaluationRecord; dispatch: string | null }> {
+  const computation = [uuidv7(), teamId, inputHash, engineVersion, JSON.stringify(input)];
+  const { rows } = await sql.query(SUBMIT, [...computation, uuidv7(), designId, versionId, requestHash(input)]);
+  const evaluation = recordOfRow(rows[0]);
+  return { evaluation, dispatch: rows[0].fresh ? evaluation.computationId : null };
+}

@@ -1,0 +1,49 @@
+import type { ParameterSet } from '../openapi/parameter-set.ts';
+import type { Prisma, PrismaClient, Version as StoredVersion } from './client/generated/client.ts';
+import { RecordFault } from './faults.ts';
+import { pageLimit, readCursor, toPage } from './page.ts';
+import type { Version } from './records.ts';
+import type { Versions } from './repositories.ts';
+
+const plain = (version: StoredVersion): Version => ({ ...version, parameterSet: version.parameterSet as unknown as ParameterSet });
+
+export function versionRepository(prisma: PrismaClient): Versions {
+  return {
+    create: (teamId, designId, { parameterSet, notes, basedOnId }) =>
+      prisma.$transaction(async (tx) => {
+        // Counting on the design holds it until the end, so each number is given once and none is left out.
+        const counted = await tx.design.updateManyAndReturn({ where: { id: designId, teamId }, data: { newestVersion: { increment: 1 } } });
+        const design = counted.at(0);
+        if (!design) return null;
+        if (design.archivedAt) throw new RecordFault('design-archived', { field: 'designId', value: designId }, 'is archived');
+        if (basedOnId && !(await tx.version.findFirst({ where: { id: basedOnId, designId } }))) {
+          const at = { field: 'basedOnId', value: basedOnId };
+          throw new RecordFault('based-on-unknown', at, 'is not a version of this design; allowed: the id of one, or none');
+        }
+        const data = { designId, number: design.newestVersion, parameterSet: parameterSet as Prisma.InputJsonValue, notes, basedOnId };
+        return plain(await tx.version.create({ data }));
+      }),
+
+    async get(teamId, id) {
+      const version = await prisma.version.findFirst({ where: { id, design: { teamId } } });
+      return version && plain(version);
+    },
+
+    async byNumber(teamId, designId, number) {
+      const version = await prisma.version.findFirst({ where: { designId, number, design: { teamId } } });
+      return version && plain(version);
+    },
+
+    async list(teamId, designId, page) {
+      const limit = pageLimit(page);
+      const after = readCursor(page, '-number', 'number');
+      if (!(await prisma.design.findFirst({ where: { id: designId, teamId } }))) return null;
+      const versions = await prisma.version.findMany({
+        where: { designId, ...(after && { number: { lt: Number(after.value) } }) },
+        orderBy: { number: 'desc' },
+        take: limit + 1,
+      });
+      return toPage(versions, limit, ({ number, id }) => ({ sort: '-number', value: number, id }), plain);
+    },
+  };
+}
