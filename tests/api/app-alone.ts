@@ -1,7 +1,9 @@
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, InjectOptions } from 'fastify';
 import { pino } from 'pino';
+import { expect } from 'vitest';
 import { keyRecord, mintKey } from '../../api/api-key.ts';
 import { type AppOptions, buildApp } from '../../api/app.ts';
+import { PROBLEM_MEDIA_TYPE, type ProblemCode, problem } from '../../openapi/index.ts';
 import type { ApiKey, KeyRole, Records } from '../../prisma/index.ts';
 
 export interface AppAlone {
@@ -55,4 +57,16 @@ export async function openAppAlone(options: { failure?: unknown; app?: Partial<A
 function storedKey(text: string, role: KeyRole): ApiKey {
   const id = '019aab00-0000-7000-8000-00000000000a';
   return { ...keyRecord(text, { name: role, role }), id, teamId: id, createdAt: new Date(0), lastUsedAt: null, revokedAt: null };
+}
+
+/** The problem an answer holds, checked against the contract. */
+export async function refused({ app }: Pick<AppAlone, 'app'>, request: InjectOptions, code: ProblemCode, status: number) {
+  const answer = await app.inject(request);
+  expect({ status: answer.statusCode, type: answer.headers['content-type'], ...answer.json() }).toMatchObject({
+    status,
+    type: `/problems/${code}`,
+    code,
+  });
+  expect(answer.headers['content-type']).toBe(PROBLEM_MEDIA_TYPE);
+  return { problem: problem.parse(answer.json()), headers: answer.headers };
 }

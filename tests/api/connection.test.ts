@@ -1,0 +1,58 @@
+import { type AddressInfo, connect } from 'node:net';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { problem } from '../../openapi/index.ts';
+import { type AppAlone, openAppAlone } from './app-alone.ts';
+
+let alone: AppAlone;
+let port: number;
+beforeAll(async () => {
+  alone = await openAppAlone();
+  await alone.app.listen({ host: '127.0.0.1', port: 0 });
+  port = (alone.app.server.address() as AddressInfo).port;
+});
+afterAll(() => alone.app.close());
+
+describe('over a real connection', () => {
+  test.each([
+    ['with its length told', (size: number) => new Uint8Array(size)],
+    [
+      'in chunks of unknown number',
+      (size: number) =>
+        new ReadableStream({
+          start(controller) {
+            for (let sent = 0; sent < size; sent += 65_536) controller.enqueue(new Uint8Array(65_536));
+            controller.close();
+          },
+        }),
+    ],
+  ])('a body of 10 MB %s is refused with 413 within a second, and the answer arrives', async (_, body) => {
+    const began = performance.now();
+    const answer = await fetch(`http://127.0.0.1:${port}/v1/designs`, {
+      method: 'POST',
+      headers: { ...alone.member, 'content-type': 'application/json' },
+      body: body(10_000_000),
+      duplex: 'half',
+    } as RequestInit);
+    expect(answer.status).toBe(413);
+    expect(problem.parse(await answer.json()).code).toBe('body-too-large');
+    expect(performance.now() - began).toBeLessThan(1000);
+  });
+
+  test.each([
+    ['is no HTTP', 'hello\r\n\r\n', 400, 'bad-request'],
+    ['has headers without end', `GET /livez HTTP/1.1\r\nhost: a\r\nx: ${'x'.repeat(40_000)}\r\n\r\n`, 431, 'headers-too-large'],
+  ])('what %s is answered with a problem document too', async (_, sent, status, code) => {
+    const text = await raw(port, sent);
+    expect(text).toMatch(new RegExp(`^HTTP/1.1 ${status} `));
+    expect(problem.parse(JSON.parse(text.slice(text.indexOf('\r\n\r\n')))).code).toBe(code);
+  });
+});
+
+function raw(port: number, text: string): Promise<string> {
+  return new Promise((resolve, reject) => {
+    let received = '';
+    const socket = connect(port, '127.0.0.1', () => socket.write(text));
+    socket.setEncoding('utf8').on('data', (part) => (received += part));
+    socket.on('close', () => resolve(received)).on('error', reject);
+  });
+}
