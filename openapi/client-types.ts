@@ -1832,6 +1832,49 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "019abc10-0000-7000-8000-000000000003",
+                     *           "status": "running",
+                     *           "stage": "slices",
+                     *           "progressPct": 55,
+                     *           "designId": "019abc10-0000-7000-8000-000000000001",
+                     *           "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *           "version": 1,
+                     *           "createdAt": "2027-01-31T09:00:00.000Z",
+                     *           "finishedAt": null,
+                     *           "verdict": null,
+                     *           "quantities": {
+                     *             "massG": null,
+                     *             "outsideDiameterMm": null,
+                     *             "circumferenceMm": null,
+                     *             "stiffnessNPerMm": null,
+                     *             "reboundHeightMm": null,
+                     *             "restitution": null,
+                     *             "peakForceN": null,
+                     *             "totalPerPart": null,
+                     *             "volumeMm3": null,
+                     *             "relativeDensityPct": null,
+                     *             "centreOfMassOffsetMm": null,
+                     *             "inertiaSpreadPct": null,
+                     *             "strutCount": null,
+                     *             "initialNPerMm": null,
+                     *             "contactTimeMs": null,
+                     *             "stiffness.peakStrainPct": null,
+                     *             "rebound.peakStrainPct": null,
+                     *             "cyclesToFailure": null,
+                     *             "partsPerBuild": null,
+                     *             "totalHours": null,
+                     *             "packingDensityPct": null,
+                     *             "minCellOpeningMm": null
+                     *           }
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
                     "application/json": {
                         items: components["schemas"]["EvaluationSummary"][];
                         nextCursor: string | null;
@@ -1862,6 +1905,43 @@ export interface operations {
         };
         requestBody: {
             content: {
+                /**
+                 * @example {
+                 *       "parameterSet": {
+                 *         "carrier": {
+                 *           "shape": "sphere",
+                 *           "outsideDiameterMm": 162.3
+                 *         },
+                 *         "tiling": {
+                 *           "kind": "goldberg",
+                 *           "m": 3,
+                 *           "n": 3,
+                 *           "relaxation": "equal-edges",
+                 *           "orientation": "split-plane"
+                 *         },
+                 *         "layers": [
+                 *           {
+                 *             "depthMm": 0,
+                 *             "strutDiameterMm": 4.2
+                 *           },
+                 *           {
+                 *             "depthMm": 14,
+                 *             "strutDiameterMm": 3.6
+                 *           }
+                 *         ],
+                 *         "links": {
+                 *           "pattern": "posts",
+                 *           "strutDiameterMm": 3.6
+                 *         }
+                 *       },
+                 *       "material": "tpu-soft",
+                 *       "buildVolume": "medium-polymer",
+                 *       "reference": "handball-size-1",
+                 *       "tests": {
+                 *         "depth": "geometry"
+                 *       }
+                 *     }
+                 */
                 "application/json": components["schemas"]["EvaluationRequest"];
             };
         };
@@ -1906,6 +1986,166 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "019abc10-0000-7000-8000-000000000003",
+                     *       "status": "running",
+                     *       "stage": "slices",
+                     *       "progressPct": 55,
+                     *       "designId": "019abc10-0000-7000-8000-000000000001",
+                     *       "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *       "version": 1,
+                     *       "createdAt": "2027-01-31T09:00:00.000Z",
+                     *       "startedAt": "2027-01-31T09:00:00.120Z",
+                     *       "finishedAt": null,
+                     *       "input": {
+                     *         "parameterSet": {
+                     *           "carrier": {
+                     *             "shape": "sphere",
+                     *             "outsideDiameterMm": 162.3
+                     *           },
+                     *           "tiling": {
+                     *             "kind": "goldberg",
+                     *             "m": 3,
+                     *             "n": 3,
+                     *             "relaxation": "equal-edges",
+                     *             "orientation": "split-plane"
+                     *           },
+                     *           "layers": [
+                     *             {
+                     *               "depthMm": 0,
+                     *               "strutDiameterMm": 4.2
+                     *             },
+                     *             {
+                     *               "depthMm": 14,
+                     *               "strutDiameterMm": 3.6
+                     *             }
+                     *           ],
+                     *           "links": {
+                     *             "pattern": "posts",
+                     *             "strutDiameterMm": 3.6
+                     *           }
+                     *         },
+                     *         "material": {
+                     *           "referenceHz": 30,
+                     *           "quasiStaticModulusMPa": null,
+                     *           "minStrutMm": 1,
+                     *           "minGapMm": 1,
+                     *           "minOpeningMm": 3.5,
+                     *           "key": "tpu-soft",
+                     *           "family": "TPU",
+                     *           "densityGCm3": 1.1,
+                     *           "modulusMPa": 60,
+                     *           "poisson": 0.45,
+                     *           "lossFactor": 0.12,
+                     *           "maxStrainPct": 25,
+                     *           "strainLife": {
+                     *             "coefficientPct": 60,
+                     *             "exponent": -0.12
+                     *           },
+                     *           "bulkDensityGCm3": 0.5,
+                     *           "virginSharePct": 50,
+                     *           "pricePerKg": {
+                     *             "amount": 90,
+                     *             "currency": "EUR"
+                     *           },
+                     *           "shrinkagePct": [
+                     *             2.5,
+                     *             2.5,
+                     *             2.5
+                     *           ],
+                     *           "source": {
+                     *             "densityGCm3": "handbook range of sintered TPU 1.05-1.20; value from memory",
+                     *             "modulusMPa": "data sheets of printing services, read in excerpts: tensile 60 MPa at 0-2 % strain; read here as the storage modulus at referenceHz",
+                     *             "referenceHz": "half of one over a contact time of about 17 ms; a convention",
+                     *             "poisson": "from memory: compact TPU 0.45-0.49, porous lower",
+                     *             "lossFactor": "from memory: TPU at 20-25 °C 0.05-0.20",
+                     *             "maxStrainPct": "common practice of powder-bed printing: strut strain kept below 20-25 %",
+                     *             "strainLife": "from memory: a placeholder of common order, not a measured life",
+                     *             "bulkDensityGCm3": "from memory: TPU powder 0.45-0.60",
+                     *             "virginSharePct": "from memory: 20-50 % virgin powder",
+                     *             "pricePerKg": "an invented round price",
+                     *             "minStrutMm": "design rules of printing services, read in excerpts: ribs and struts of PA12 and TPU from 1.0 mm, 2.0 mm advised",
+                     *             "minGapMm": "design rules of printing services, read in excerpts: between lattice struts at least 1.0 mm",
+                     *             "minOpeningMm": "design rules of printing services, read in excerpts: powder escapes from 3.5 mm, 5 mm advised",
+                     *             "shrinkagePct": "from memory: TPU 1-4 %"
+                     *           },
+                     *           "revision": 1
+                     *         },
+                     *         "buildVolume": {
+                     *           "wallMarginMm": 10,
+                     *           "partSpacingMm": 5,
+                     *           "layerMm": 0.1,
+                     *           "hatchMm": 0.2,
+                     *           "coverMm": 5,
+                     *           "key": "medium-polymer",
+                     *           "sizeMm": [
+                     *             300,
+                     *             300,
+                     *             400
+                     *           ],
+                     *           "recoatS": 10,
+                     *           "minLayerS": 12,
+                     *           "scanSpeedMmS": 4000,
+                     *           "contourSpeedMmS": 2000,
+                     *           "warmUpHours": 2,
+                     *           "coolDownHoursPerBuildHour": 1,
+                     *           "hourlyRate": {
+                     *             "amount": 25,
+                     *             "currency": "EUR"
+                     *           },
+                     *           "setUpHours": 0.5,
+                     *           "source": {
+                     *             "sizeMm": "an invented round value, of no particular machine",
+                     *             "wallMarginMm": "from memory: 5-10 mm",
+                     *             "partSpacingMm": "common practice of powder-bed printing: 3-5 mm",
+                     *             "layerMm": "common practice of powder-bed printing: 0.10-0.12 mm",
+                     *             "recoatS": "an invented round value, of no particular machine; 8-15 s is usual",
+                     *             "minLayerS": "an invented round value, of no particular machine",
+                     *             "scanSpeedMmS": "an invented round value, of no particular machine; 1500-12000 mm/s from memory",
+                     *             "contourSpeedMmS": "an invented round value, of no particular machine",
+                     *             "hatchMm": "from memory: 0.15-0.3 mm",
+                     *             "warmUpHours": "from memory: 1.5-3 h",
+                     *             "coverMm": "a published figure of about 5 mm, read in an excerpt",
+                     *             "coolDownHoursPerBuildHour": "a published study, read in an excerpt: cooling takes about as long as the build",
+                     *             "hourlyRate": "an invented round value, of no particular machine",
+                     *             "setUpHours": "an invented round value, of no particular machine"
+                     *           },
+                     *           "revision": 1
+                     *         },
+                     *         "reference": {
+                     *           "dropHeightMm": null,
+                     *           "peakForceN": null,
+                     *           "source": "IHF, Rules of the Game, rule 3:2",
+                     *           "edition": "as quoted by current pages",
+                     *           "status": "read in pages that quote the rule, not in the rule text itself; no rebound is published, so none is a target; the pressure is from memory",
+                     *           "key": "handball-size-1",
+                     *           "targets": [
+                     *             {
+                     *               "quantity": "massG",
+                     *               "min": 290,
+                     *               "target": 310,
+                     *               "max": 330
+                     *             },
+                     *             {
+                     *               "quantity": "circumferenceMm",
+                     *               "min": 500,
+                     *               "max": 520
+                     *             }
+                     *           ],
+                     *           "inflation": {
+                     *             "pressureBar": 0.4
+                     *           },
+                     *           "revision": 1
+                     *         },
+                     *         "tests": {
+                     *           "depth": "geometry"
+                     *         }
+                     *       },
+                     *       "result": null,
+                     *       "error": null
+                     *     }
+                     */
                     "application/json": components["schemas"]["Evaluation"];
                 };
             };
@@ -1975,6 +2215,20 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "name": "graph.json",
+                     *           "mediaType": "application/json",
+                     *           "size": 163840,
+                     *           "sha256": "b5bb9d8014a0f9b1d61e21e796d78dccdf1352f23cd32812f4850b878ae4944c",
+                     *           "createdAt": "2027-01-31T09:00:01.250Z"
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
                     "application/json": {
                         items: components["schemas"]["File"][];
                         nextCursor: string | null;
@@ -2057,6 +2311,20 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "019abc10-0000-7000-8000-000000000001",
+                     *           "name": "Harbour Schools League, training ball size 1",
+                     *           "notes": "Never needs a pump",
+                     *           "createdAt": "2027-01-31T09:00:00.000Z",
+                     *           "archivedAt": null
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
                     "application/json": {
                         items: components["schemas"]["Design"][];
                         nextCursor: string | null;
@@ -2087,6 +2355,12 @@ export interface operations {
         };
         requestBody: {
             content: {
+                /**
+                 * @example {
+                 *       "name": "Harbour Schools League, training ball size 1",
+                 *       "notes": "Never needs a pump"
+                 *     }
+                 */
                 "application/json": components["schemas"]["DesignBody"];
             };
         };
@@ -2131,6 +2405,15 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "019abc10-0000-7000-8000-000000000001",
+                     *       "name": "Harbour Schools League, training ball size 1",
+                     *       "notes": "Never needs a pump",
+                     *       "createdAt": "2027-01-31T09:00:00.000Z",
+                     *       "archivedAt": null
+                     *     }
+                     */
                     "application/json": components["schemas"]["Design"];
                 };
             };
@@ -2204,6 +2487,48 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "019abc10-0000-7000-8000-000000000002",
+                     *           "designId": "019abc10-0000-7000-8000-000000000001",
+                     *           "number": 1,
+                     *           "parameterSet": {
+                     *             "carrier": {
+                     *               "shape": "sphere",
+                     *               "outsideDiameterMm": 162.3
+                     *             },
+                     *             "tiling": {
+                     *               "kind": "goldberg",
+                     *               "m": 3,
+                     *               "n": 3,
+                     *               "relaxation": "equal-edges",
+                     *               "orientation": "split-plane"
+                     *             },
+                     *             "layers": [
+                     *               {
+                     *                 "depthMm": 0,
+                     *                 "strutDiameterMm": 4.2
+                     *               },
+                     *               {
+                     *                 "depthMm": 14,
+                     *                 "strutDiameterMm": 3.6
+                     *               }
+                     *             ],
+                     *             "links": {
+                     *               "pattern": "posts",
+                     *               "strutDiameterMm": 3.6
+                     *             }
+                     *           },
+                     *           "notes": "First guess",
+                     *           "basedOn": null,
+                     *           "createdAt": "2027-01-31T09:00:00.000Z"
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
                     "application/json": {
                         items: components["schemas"]["Version"][];
                         nextCursor: string | null;
@@ -2238,6 +2563,38 @@ export interface operations {
         };
         requestBody: {
             content: {
+                /**
+                 * @example {
+                 *       "parameterSet": {
+                 *         "carrier": {
+                 *           "shape": "sphere",
+                 *           "outsideDiameterMm": 162.3
+                 *         },
+                 *         "tiling": {
+                 *           "kind": "goldberg",
+                 *           "m": 3,
+                 *           "n": 3,
+                 *           "relaxation": "equal-edges",
+                 *           "orientation": "split-plane"
+                 *         },
+                 *         "layers": [
+                 *           {
+                 *             "depthMm": 0,
+                 *             "strutDiameterMm": 4.2
+                 *           },
+                 *           {
+                 *             "depthMm": 14,
+                 *             "strutDiameterMm": 3.6
+                 *           }
+                 *         ],
+                 *         "links": {
+                 *           "pattern": "posts",
+                 *           "strutDiameterMm": 3.6
+                 *         }
+                 *       },
+                 *       "notes": "First guess"
+                 *     }
+                 */
                 "application/json": components["schemas"]["VersionBody"];
             };
         };
@@ -2285,6 +2642,43 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "id": "019abc10-0000-7000-8000-000000000002",
+                     *       "designId": "019abc10-0000-7000-8000-000000000001",
+                     *       "number": 1,
+                     *       "parameterSet": {
+                     *         "carrier": {
+                     *           "shape": "sphere",
+                     *           "outsideDiameterMm": 162.3
+                     *         },
+                     *         "tiling": {
+                     *           "kind": "goldberg",
+                     *           "m": 3,
+                     *           "n": 3,
+                     *           "relaxation": "equal-edges",
+                     *           "orientation": "split-plane"
+                     *         },
+                     *         "layers": [
+                     *           {
+                     *             "depthMm": 0,
+                     *             "strutDiameterMm": 4.2
+                     *           },
+                     *           {
+                     *             "depthMm": 14,
+                     *             "strutDiameterMm": 3.6
+                     *           }
+                     *         ],
+                     *         "links": {
+                     *           "pattern": "posts",
+                     *           "strutDiameterMm": 3.6
+                     *         }
+                     *       },
+                     *       "notes": "First guess",
+                     *       "basedOn": null,
+                     *       "createdAt": "2027-01-31T09:00:00.000Z"
+                     *     }
+                     */
                     "application/json": components["schemas"]["Version"];
                 };
             };
@@ -2325,6 +2719,60 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "revision": 1,
+                     *           "builtIn": true,
+                     *           "referenceHz": 30,
+                     *           "quasiStaticModulusMPa": null,
+                     *           "minStrutMm": 1,
+                     *           "minGapMm": 1,
+                     *           "minOpeningMm": 3.5,
+                     *           "key": "tpu-soft",
+                     *           "family": "TPU",
+                     *           "densityGCm3": 1.1,
+                     *           "modulusMPa": 60,
+                     *           "poisson": 0.45,
+                     *           "lossFactor": 0.12,
+                     *           "maxStrainPct": 25,
+                     *           "strainLife": {
+                     *             "coefficientPct": 60,
+                     *             "exponent": -0.12
+                     *           },
+                     *           "bulkDensityGCm3": 0.5,
+                     *           "virginSharePct": 50,
+                     *           "pricePerKg": {
+                     *             "amount": 90,
+                     *             "currency": "EUR"
+                     *           },
+                     *           "shrinkagePct": [
+                     *             2.5,
+                     *             2.5,
+                     *             2.5
+                     *           ],
+                     *           "source": {
+                     *             "densityGCm3": "handbook range of sintered TPU 1.05-1.20; value from memory",
+                     *             "modulusMPa": "data sheets of printing services, read in excerpts: tensile 60 MPa at 0-2 % strain; read here as the storage modulus at referenceHz",
+                     *             "referenceHz": "half of one over a contact time of about 17 ms; a convention",
+                     *             "poisson": "from memory: compact TPU 0.45-0.49, porous lower",
+                     *             "lossFactor": "from memory: TPU at 20-25 °C 0.05-0.20",
+                     *             "maxStrainPct": "common practice of powder-bed printing: strut strain kept below 20-25 %",
+                     *             "strainLife": "from memory: a placeholder of common order, not a measured life",
+                     *             "bulkDensityGCm3": "from memory: TPU powder 0.45-0.60",
+                     *             "virginSharePct": "from memory: 20-50 % virgin powder",
+                     *             "pricePerKg": "an invented round price",
+                     *             "minStrutMm": "design rules of printing services, read in excerpts: ribs and struts of PA12 and TPU from 1.0 mm, 2.0 mm advised",
+                     *             "minGapMm": "design rules of printing services, read in excerpts: between lattice struts at least 1.0 mm",
+                     *             "minOpeningMm": "design rules of printing services, read in excerpts: powder escapes from 3.5 mm, 5 mm advised",
+                     *             "shrinkagePct": "from memory: TPU 1-4 %"
+                     *           }
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
                     "application/json": {
                         items: components["schemas"]["Material"][];
                         nextCursor: string | null;
@@ -2355,6 +2803,41 @@ export interface operations {
         };
         requestBody: {
             content: {
+                /**
+                 * @example {
+                 *       "referenceHz": 30,
+                 *       "quasiStaticModulusMPa": null,
+                 *       "minStrutMm": 1,
+                 *       "minGapMm": 1,
+                 *       "minOpeningMm": 3.5,
+                 *       "key": "league-tpu",
+                 *       "family": "TPU",
+                 *       "densityGCm3": 1.09,
+                 *       "modulusMPa": 57,
+                 *       "poisson": 0.45,
+                 *       "lossFactor": 0.12,
+                 *       "maxStrainPct": 25,
+                 *       "strainLife": {
+                 *         "coefficientPct": 60,
+                 *         "exponent": -0.12
+                 *       },
+                 *       "bulkDensityGCm3": 0.5,
+                 *       "virginSharePct": 50,
+                 *       "pricePerKg": {
+                 *         "amount": 90,
+                 *         "currency": "EUR"
+                 *       },
+                 *       "shrinkagePct": [
+                 *         2.5,
+                 *         2.5,
+                 *         2.5
+                 *       ],
+                 *       "source": {
+                 *         "densityGCm3": "measured on printed test bars",
+                 *         "modulusMPa": "measured on printed test bars"
+                 *       }
+                 *     }
+                 */
                 "application/json": components["schemas"]["MaterialBody"];
             };
         };
@@ -2402,6 +2885,55 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "revision": 1,
+                     *       "builtIn": true,
+                     *       "referenceHz": 30,
+                     *       "quasiStaticModulusMPa": null,
+                     *       "minStrutMm": 1,
+                     *       "minGapMm": 1,
+                     *       "minOpeningMm": 3.5,
+                     *       "key": "tpu-soft",
+                     *       "family": "TPU",
+                     *       "densityGCm3": 1.1,
+                     *       "modulusMPa": 60,
+                     *       "poisson": 0.45,
+                     *       "lossFactor": 0.12,
+                     *       "maxStrainPct": 25,
+                     *       "strainLife": {
+                     *         "coefficientPct": 60,
+                     *         "exponent": -0.12
+                     *       },
+                     *       "bulkDensityGCm3": 0.5,
+                     *       "virginSharePct": 50,
+                     *       "pricePerKg": {
+                     *         "amount": 90,
+                     *         "currency": "EUR"
+                     *       },
+                     *       "shrinkagePct": [
+                     *         2.5,
+                     *         2.5,
+                     *         2.5
+                     *       ],
+                     *       "source": {
+                     *         "densityGCm3": "handbook range of sintered TPU 1.05-1.20; value from memory",
+                     *         "modulusMPa": "data sheets of printing services, read in excerpts: tensile 60 MPa at 0-2 % strain; read here as the storage modulus at referenceHz",
+                     *         "referenceHz": "half of one over a contact time of about 17 ms; a convention",
+                     *         "poisson": "from memory: compact TPU 0.45-0.49, porous lower",
+                     *         "lossFactor": "from memory: TPU at 20-25 °C 0.05-0.20",
+                     *         "maxStrainPct": "common practice of powder-bed printing: strut strain kept below 20-25 %",
+                     *         "strainLife": "from memory: a placeholder of common order, not a measured life",
+                     *         "bulkDensityGCm3": "from memory: TPU powder 0.45-0.60",
+                     *         "virginSharePct": "from memory: 20-50 % virgin powder",
+                     *         "pricePerKg": "an invented round price",
+                     *         "minStrutMm": "design rules of printing services, read in excerpts: ribs and struts of PA12 and TPU from 1.0 mm, 2.0 mm advised",
+                     *         "minGapMm": "design rules of printing services, read in excerpts: between lattice struts at least 1.0 mm",
+                     *         "minOpeningMm": "design rules of printing services, read in excerpts: powder escapes from 3.5 mm, 5 mm advised",
+                     *         "shrinkagePct": "from memory: TPU 1-4 %"
+                     *       }
+                     *     }
+                     */
                     "application/json": components["schemas"]["Material"];
                 };
             };
@@ -2442,6 +2974,55 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "revision": 1,
+                     *           "builtIn": true,
+                     *           "wallMarginMm": 10,
+                     *           "partSpacingMm": 5,
+                     *           "layerMm": 0.1,
+                     *           "hatchMm": 0.2,
+                     *           "coverMm": 5,
+                     *           "key": "medium-polymer",
+                     *           "sizeMm": [
+                     *             300,
+                     *             300,
+                     *             400
+                     *           ],
+                     *           "recoatS": 10,
+                     *           "minLayerS": 12,
+                     *           "scanSpeedMmS": 4000,
+                     *           "contourSpeedMmS": 2000,
+                     *           "warmUpHours": 2,
+                     *           "coolDownHoursPerBuildHour": 1,
+                     *           "hourlyRate": {
+                     *             "amount": 25,
+                     *             "currency": "EUR"
+                     *           },
+                     *           "setUpHours": 0.5,
+                     *           "source": {
+                     *             "sizeMm": "an invented round value, of no particular machine",
+                     *             "wallMarginMm": "from memory: 5-10 mm",
+                     *             "partSpacingMm": "common practice of powder-bed printing: 3-5 mm",
+                     *             "layerMm": "common practice of powder-bed printing: 0.10-0.12 mm",
+                     *             "recoatS": "an invented round value, of no particular machine; 8-15 s is usual",
+                     *             "minLayerS": "an invented round value, of no particular machine",
+                     *             "scanSpeedMmS": "an invented round value, of no particular machine; 1500-12000 mm/s from memory",
+                     *             "contourSpeedMmS": "an invented round value, of no particular machine",
+                     *             "hatchMm": "from memory: 0.15-0.3 mm",
+                     *             "warmUpHours": "from memory: 1.5-3 h",
+                     *             "coverMm": "a published figure of about 5 mm, read in an excerpt",
+                     *             "coolDownHoursPerBuildHour": "a published study, read in an excerpt: cooling takes about as long as the build",
+                     *             "hourlyRate": "an invented round value, of no particular machine",
+                     *             "setUpHours": "an invented round value, of no particular machine"
+                     *           }
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
                     "application/json": {
                         items: components["schemas"]["BuildVolume"][];
                         nextCursor: string | null;
@@ -2472,6 +3053,35 @@ export interface operations {
         };
         requestBody: {
             content: {
+                /**
+                 * @example {
+                 *       "wallMarginMm": 10,
+                 *       "partSpacingMm": 5,
+                 *       "layerMm": 0.1,
+                 *       "hatchMm": 0.2,
+                 *       "coverMm": 5,
+                 *       "key": "school-workshop",
+                 *       "sizeMm": [
+                 *         250,
+                 *         250,
+                 *         300
+                 *       ],
+                 *       "recoatS": 10,
+                 *       "minLayerS": 12,
+                 *       "scanSpeedMmS": 4000,
+                 *       "contourSpeedMmS": 2000,
+                 *       "warmUpHours": 2,
+                 *       "coolDownHoursPerBuildHour": 1,
+                 *       "hourlyRate": {
+                 *         "amount": 25,
+                 *         "currency": "EUR"
+                 *       },
+                 *       "setUpHours": 0.5,
+                 *       "source": {
+                 *         "sizeMm": "measured"
+                 *       }
+                 *     }
+                 */
                 "application/json": components["schemas"]["BuildVolumeBody"];
             };
         };
@@ -2519,6 +3129,50 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "revision": 1,
+                     *       "builtIn": true,
+                     *       "wallMarginMm": 10,
+                     *       "partSpacingMm": 5,
+                     *       "layerMm": 0.1,
+                     *       "hatchMm": 0.2,
+                     *       "coverMm": 5,
+                     *       "key": "medium-polymer",
+                     *       "sizeMm": [
+                     *         300,
+                     *         300,
+                     *         400
+                     *       ],
+                     *       "recoatS": 10,
+                     *       "minLayerS": 12,
+                     *       "scanSpeedMmS": 4000,
+                     *       "contourSpeedMmS": 2000,
+                     *       "warmUpHours": 2,
+                     *       "coolDownHoursPerBuildHour": 1,
+                     *       "hourlyRate": {
+                     *         "amount": 25,
+                     *         "currency": "EUR"
+                     *       },
+                     *       "setUpHours": 0.5,
+                     *       "source": {
+                     *         "sizeMm": "an invented round value, of no particular machine",
+                     *         "wallMarginMm": "from memory: 5-10 mm",
+                     *         "partSpacingMm": "common practice of powder-bed printing: 3-5 mm",
+                     *         "layerMm": "common practice of powder-bed printing: 0.10-0.12 mm",
+                     *         "recoatS": "an invented round value, of no particular machine; 8-15 s is usual",
+                     *         "minLayerS": "an invented round value, of no particular machine",
+                     *         "scanSpeedMmS": "an invented round value, of no particular machine; 1500-12000 mm/s from memory",
+                     *         "contourSpeedMmS": "an invented round value, of no particular machine",
+                     *         "hatchMm": "from memory: 0.15-0.3 mm",
+                     *         "warmUpHours": "from memory: 1.5-3 h",
+                     *         "coverMm": "a published figure of about 5 mm, read in an excerpt",
+                     *         "coolDownHoursPerBuildHour": "a published study, read in an excerpt: cooling takes about as long as the build",
+                     *         "hourlyRate": "an invented round value, of no particular machine",
+                     *         "setUpHours": "an invented round value, of no particular machine"
+                     *       }
+                     *     }
+                     */
                     "application/json": components["schemas"]["BuildVolume"];
                 };
             };
@@ -2559,6 +3213,39 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "revision": 1,
+                     *           "builtIn": true,
+                     *           "dropHeightMm": null,
+                     *           "peakForceN": null,
+                     *           "source": "IHF, Rules of the Game, rule 3:2",
+                     *           "edition": "as quoted by current pages",
+                     *           "status": "read in pages that quote the rule, not in the rule text itself; no rebound is published, so none is a target; the pressure is from memory",
+                     *           "key": "handball-size-1",
+                     *           "targets": [
+                     *             {
+                     *               "quantity": "massG",
+                     *               "min": 290,
+                     *               "target": 310,
+                     *               "max": 330
+                     *             },
+                     *             {
+                     *               "quantity": "circumferenceMm",
+                     *               "min": 500,
+                     *               "max": 520
+                     *             }
+                     *           ],
+                     *           "inflation": {
+                     *             "pressureBar": 0.4
+                     *           }
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
                     "application/json": {
                         items: components["schemas"]["Reference"][];
                         nextCursor: string | null;
@@ -2589,6 +3276,30 @@ export interface operations {
         };
         requestBody: {
             content: {
+                /**
+                 * @example {
+                 *       "key": "league-training-ball",
+                 *       "targets": [
+                 *         {
+                 *           "quantity": "massG",
+                 *           "min": 300,
+                 *           "target": 310,
+                 *           "max": 320
+                 *         },
+                 *         {
+                 *           "quantity": "circumferenceMm",
+                 *           "min": 500,
+                 *           "max": 520
+                 *         }
+                 *       ],
+                 *       "source": "The league",
+                 *       "edition": "2027",
+                 *       "status": "agreed with the coaches",
+                 *       "inflation": null,
+                 *       "dropHeightMm": null,
+                 *       "peakForceN": null
+                 *     }
+                 */
                 "application/json": components["schemas"]["ReferenceBody"];
             };
         };
@@ -2636,6 +3347,34 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "revision": 1,
+                     *       "builtIn": true,
+                     *       "dropHeightMm": null,
+                     *       "peakForceN": null,
+                     *       "source": "IHF, Rules of the Game, rule 3:2",
+                     *       "edition": "as quoted by current pages",
+                     *       "status": "read in pages that quote the rule, not in the rule text itself; no rebound is published, so none is a target; the pressure is from memory",
+                     *       "key": "handball-size-1",
+                     *       "targets": [
+                     *         {
+                     *           "quantity": "massG",
+                     *           "min": 290,
+                     *           "target": 310,
+                     *           "max": 330
+                     *         },
+                     *         {
+                     *           "quantity": "circumferenceMm",
+                     *           "min": 500,
+                     *           "max": 520
+                     *         }
+                     *       ],
+                     *       "inflation": {
+                     *         "pressureBar": 0.4
+                     *       }
+                     *     }
+                     */
                     "application/json": components["schemas"]["Reference"];
                 };
             };
@@ -2671,6 +3410,22 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "019abc10-0000-7000-8000-000000000004",
+                     *           "name": "Coach",
+                     *           "role": "member",
+                     *           "prefix": "sw_0f2f9e6f5a11",
+                     *           "createdAt": "2027-01-31T09:00:00.000Z",
+                     *           "lastUsedAt": null,
+                     *           "revokedAt": null
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
                     "application/json": {
                         items: components["schemas"]["ApiKey"][];
                         nextCursor: string | null;
@@ -2701,6 +3456,12 @@ export interface operations {
         };
         requestBody: {
             content: {
+                /**
+                 * @example {
+                 *       "name": "Coach",
+                 *       "role": "member"
+                 *     }
+                 */
                 "application/json": components["schemas"]["ApiKeyBody"];
             };
         };
@@ -2768,6 +3529,11 @@ export interface operations {
         };
         requestBody: {
             content: {
+                /**
+                 * @example {
+                 *       "name": "Harbour Schools League"
+                 *     }
+                 */
                 "application/json": components["schemas"]["TeamBody"];
             };
         };
@@ -2808,6 +3574,11 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "status": "ok"
+                     *     }
+                     */
                     "application/json": {
                         /** @constant */
                         status: "ok";
@@ -2834,6 +3605,11 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "status": "ok"
+                     *     }
+                     */
                     "application/json": {
                         /** @constant */
                         status: "ok";
@@ -2860,6 +3636,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /** @example process_cpu_seconds_total 12.3 */
                     "text/plain": string;
                 };
             };
@@ -2883,6 +3660,11 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /**
+                     * @example {
+                     *       "openapi": "3.1.0"
+                     *     }
+                     */
                     "application/json": {
                         [key: string]: unknown;
                     };
@@ -2908,6 +3690,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    /** @example <!doctype html> */
                     "text/html": string;
                 };
             };

@@ -46,11 +46,13 @@ function linkRefusals({ layers, links }: ParameterSet): Refusal[] {
   const told = `"${links.pattern}"`;
   const linked = links.pattern !== 'none';
   const path = ['links', 'pattern'];
-  if (linked && layers.length < 2) return [{ path, message: `${told} needs at least two layers; allowed with one layer: "none"` }];
+  if (linked && layers.length < 2) return [{ path, message: `${told} needs at least two layers; allowed: "none" with one layer` }];
   if (!linked && layers.length > 1)
-    return [{ path, message: `${told} leaves ${layers.length} layers unconnected; allowed with several layers: "posts"` }];
+    return [{ path, message: `${told} leaves ${layers.length} layers unconnected; allowed: "posts" with several layers` }];
   if (linked && links.strutDiameterMm === undefined)
-    return [{ path: ['links', 'strutDiameterMm'], message: `required when links.pattern is ${told}: greater than 0, at most 100` }];
+    return [
+      { path: ['links', 'strutDiameterMm'], message: `required: a number, greater than 0, at most 100, when links.pattern is ${told}` },
+    ];
   return [];
 }
 

@@ -46,9 +46,13 @@ export const parameterSet = z
     layers: z.array(layer).min(1).max(4).meta({ description: 'From the outside inwards; the first has depth 0' }),
     links: links.default({ pattern: 'none' }),
   })
-  .superRefine((set, context) => {
-    for (const { path, message } of refusalsOf(set)) context.addIssue({ code: 'custom', path, message });
-  })
+  .superRefine(
+    (set, context) => {
+      for (const { path, message } of refusalsOf(set)) context.addIssue({ code: 'custom', path, message });
+    },
+    // The closed forms hold for fields that are each in range.
+    { when: ({ issues }) => issues.length === 0 },
+  )
   .meta({ id: 'ParameterSet', description: 'What a version holds: the carrier, its tiling, one to four layers of struts and the links' });
 export type ParameterSet = z.infer<typeof parameterSet>;
 export type ParameterSetInput = z.input<typeof parameterSet>;

@@ -25,7 +25,7 @@ export const target = z
       context.addIssue({ code: 'custom', path: ['quantity'], input: quantity, message });
     }
     if (min === undefined && aim === undefined && max === undefined)
-      context.addIssue({ code: 'custom', path: [], input: value, message: 'needs at least one of min, target and max' });
+      context.addIssue({ code: 'custom', path: [], input: value, message: 'has no limit; required: at least one of min, target and max' });
     if (min !== undefined && max !== undefined && min > max)
       context.addIssue({ code: 'custom', path: ['min'], input: min, message: `above max; allowed: at most ${max}` });
     if (aim !== undefined && ((min !== undefined && aim < min) || (max !== undefined && aim > max))) {

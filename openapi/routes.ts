@@ -1,8 +1,22 @@
 import { z } from 'zod';
 import { buildVolume, buildVolumeBody } from './build-volume.ts';
+import { BUILD_VOLUMES, MATERIALS, REFERENCES } from './catalogue/index.ts';
 import { identifier, recordKey } from './common.ts';
 import { design, designBody, version, versionBody } from './design.ts';
 import { evaluation, evaluationRequest, evaluationSummary, file } from './evaluation.ts';
+import {
+  exampleBuildVolumeBody,
+  exampleDesign,
+  exampleEvaluation,
+  exampleFile,
+  exampleKey,
+  exampleMaterialBody,
+  exampleParameterSet,
+  exampleReferenceBody,
+  exampleRequest,
+  exampleSummary,
+  exampleVersion,
+} from './examples.ts';
 import { historyQuery } from './history.ts';
 import { apiKey, createdKey, createdTeam, keyBody, teamBody } from './key.ts';
 import { material, materialBody } from './material.ts';
@@ -22,7 +36,10 @@ const fileName = z.strictObject({
     .meta({ examples: ['graph.json'] }),
 });
 
-const ok = <S extends z.ZodType>(schema: S, description: string) => ({ 200: { description, schema, headers: ['ETag'] } }) as const;
+const ok = <S extends z.ZodType>(schema: S, description: string, example: z.output<S>) =>
+  ({ 200: { description, schema, headers: ['ETag'], example } }) as const;
+const page = <S extends z.ZodType>(item: S, description: string, ...items: z.output<S>[]) =>
+  ({ 200: { description, schema: pageOf(item), headers: ['ETag'], example: { items, nextCursor: null } } }) as const;
 const created = <S extends z.ZodType>(schema: S, description: string) => ({ 201: { description, schema, headers: ['Location'] } }) as const;
 
 /** Every route, by its operation id. */
@@ -34,6 +51,7 @@ export const routes = {
     summary: 'Evaluate a parameter set',
     description: 'Answers at once; the evaluation is computed by a worker. The same input under the same engine version is computed once.',
     body: evaluationRequest,
+    bodyExample: exampleRequest,
     responses: { 202: { description: 'Accepted: poll the Location', schema: evaluation, headers: ['Location'] } },
   },
   listEvaluations: {
@@ -43,7 +61,7 @@ export const routes = {
     summary: 'The history of evaluations',
     description: 'Filter by a number with `massG.gte=300&massG.lte=320`, sort with `sort=-reboundHeightMm`.',
     query: historyQuery,
-    responses: ok(pageOf(evaluationSummary), 'A page of the history'),
+    responses: page(evaluationSummary, 'A page of the history', exampleSummary),
   },
   getEvaluation: {
     method: 'GET',
@@ -51,7 +69,7 @@ export const routes = {
     tag: 'evaluations',
     summary: 'Status and result of an evaluation',
     params: byId,
-    responses: ok(evaluation, 'The evaluation'),
+    responses: ok(evaluation, 'The evaluation', exampleEvaluation),
   },
   cancelEvaluation: {
     method: 'DELETE',
@@ -69,7 +87,7 @@ export const routes = {
     tag: 'evaluations',
     summary: 'The files of an evaluation',
     params: byId,
-    responses: ok(pageOf(file), 'All files; empty until the evaluation is done'),
+    responses: page(file, 'All files; empty until the evaluation is done', exampleFile),
   },
   getFile: {
     method: 'GET',
@@ -86,6 +104,7 @@ export const routes = {
     tag: 'designs',
     summary: 'Start a design',
     body: designBody,
+    bodyExample: { name: exampleDesign.name, notes: exampleDesign.notes },
     responses: created(design, 'The new design'),
   },
   listDesigns: {
@@ -94,7 +113,7 @@ export const routes = {
     tag: 'designs',
     summary: 'The designs of the team that are not archived, newest first',
     query: pageQuery,
-    responses: ok(pageOf(design), 'A page of designs'),
+    responses: page(design, 'A page of designs', exampleDesign),
   },
   getDesign: {
     method: 'GET',
@@ -102,7 +121,7 @@ export const routes = {
     tag: 'designs',
     summary: 'A design',
     params: byId,
-    responses: ok(design, 'The design'),
+    responses: ok(design, 'The design', exampleDesign),
   },
   archiveDesign: {
     method: 'DELETE',
@@ -120,6 +139,7 @@ export const routes = {
     summary: 'Add a version to a design',
     params: byId,
     body: versionBody,
+    bodyExample: { parameterSet: exampleParameterSet, notes: exampleVersion.notes },
     responses: created(version, 'The new version'),
     problems: ['archived'],
   },
@@ -130,7 +150,7 @@ export const routes = {
     summary: 'The versions of a design, newest first',
     params: byId,
     query: pageQuery,
-    responses: ok(pageOf(version), 'A page of versions'),
+    responses: page(version, 'A page of versions', exampleVersion),
   },
   getVersion: {
     method: 'GET',
@@ -138,7 +158,7 @@ export const routes = {
     tag: 'designs',
     summary: 'A version of a design',
     params: versionNumber,
-    responses: ok(version, 'The version'),
+    responses: ok(version, 'The version', exampleVersion),
   },
 
   createMaterial: {
@@ -147,6 +167,7 @@ export const routes = {
     tag: 'records',
     summary: 'Add a material, or the next revision of one',
     body: materialBody,
+    bodyExample: exampleMaterialBody,
     responses: created(material, 'The new revision'),
     problems: ['key-taken'],
   },
@@ -156,7 +177,7 @@ export const routes = {
     tag: 'records',
     summary: "The built-in materials, then the team's own, each at its newest revision",
     query: pageQuery,
-    responses: ok(pageOf(material), 'A page of materials'),
+    responses: page(material, 'A page of materials', MATERIALS[0]),
   },
   getMaterial: {
     method: 'GET',
@@ -165,7 +186,7 @@ export const routes = {
     summary: 'A material',
     params: byKey,
     query: revisionQuery,
-    responses: ok(material, 'The material'),
+    responses: ok(material, 'The material', MATERIALS[0]),
   },
   createBuildVolume: {
     method: 'POST',
@@ -173,6 +194,7 @@ export const routes = {
     tag: 'records',
     summary: 'Add a build volume, or the next revision of one',
     body: buildVolumeBody,
+    bodyExample: exampleBuildVolumeBody,
     responses: created(buildVolume, 'The new revision'),
     problems: ['key-taken'],
   },
@@ -182,7 +204,7 @@ export const routes = {
     tag: 'records',
     summary: "The built-in build volumes, then the team's own, each at its newest revision",
     query: pageQuery,
-    responses: ok(pageOf(buildVolume), 'A page of build volumes'),
+    responses: page(buildVolume, 'A page of build volumes', BUILD_VOLUMES[1]),
   },
   getBuildVolume: {
     method: 'GET',
@@ -191,7 +213,7 @@ export const routes = {
     summary: 'A build volume',
     params: byKey,
     query: revisionQuery,
-    responses: ok(buildVolume, 'The build volume'),
+    responses: ok(buildVolume, 'The build volume', BUILD_VOLUMES[1]),
   },
   createReference: {
     method: 'POST',
@@ -199,6 +221,7 @@ export const routes = {
     tag: 'records',
     summary: 'Add a reference, or the next revision of one',
     body: referenceBody,
+    bodyExample: exampleReferenceBody,
     responses: created(reference, 'The new revision'),
     problems: ['key-taken'],
   },
@@ -208,7 +231,7 @@ export const routes = {
     tag: 'records',
     summary: "The built-in references, then the team's own, each at its newest revision",
     query: pageQuery,
-    responses: ok(pageOf(reference), 'A page of references'),
+    responses: page(reference, 'A page of references', REFERENCES[1]),
   },
   getReference: {
     method: 'GET',
@@ -217,7 +240,7 @@ export const routes = {
     summary: 'A reference',
     params: byKey,
     query: revisionQuery,
-    responses: ok(reference, 'The reference'),
+    responses: ok(reference, 'The reference', REFERENCES[1]),
   },
 
   createKey: {
@@ -227,6 +250,7 @@ export const routes = {
     summary: 'Make an API key for the own team',
     role: 'admin',
     body: keyBody,
+    bodyExample: { name: exampleKey.name, role: exampleKey.role },
     responses: created(createdKey, 'The key, shown this once'),
   },
   listKeys: {
@@ -235,7 +259,7 @@ export const routes = {
     tag: 'keys',
     summary: 'The API keys of the own team',
     role: 'admin',
-    responses: ok(pageOf(apiKey), 'All keys, without their secrets'),
+    responses: page(apiKey, 'All keys, without their secrets', exampleKey),
   },
   revokeKey: {
     method: 'DELETE',
@@ -254,6 +278,7 @@ export const routes = {
     summary: 'Make a team and its first admin key',
     role: 'admin',
     body: teamBody,
+    bodyExample: { name: 'Harbour Schools League' },
     responses: { 201: { description: 'The team and its key, shown this once', schema: createdTeam } },
   },
 
@@ -263,7 +288,7 @@ export const routes = {
     tag: 'service',
     summary: 'The process answers',
     open: true,
-    responses: { 200: { description: 'Alive', schema: z.strictObject({ status: z.literal('ok') }) } },
+    responses: { 200: { description: 'Alive', schema: z.strictObject({ status: z.literal('ok') }), example: { status: 'ok' } } },
   },
   readyz: {
     method: 'GET',
@@ -271,7 +296,7 @@ export const routes = {
     tag: 'service',
     summary: 'The service can take work: database and queue answer, and it is not shutting down',
     open: true,
-    responses: { 200: { description: 'Ready', schema: z.strictObject({ status: z.literal('ok') }) } },
+    responses: { 200: { description: 'Ready', schema: z.strictObject({ status: z.literal('ok') }), example: { status: 'ok' } } },
     problems: ['unavailable'],
   },
   metrics: {
@@ -280,7 +305,9 @@ export const routes = {
     tag: 'service',
     summary: "Metrics of the process in the Prometheus text format; no team's data",
     open: true,
-    responses: { 200: { description: 'The metrics', schema: z.string(), mediaType: 'text/plain' } },
+    responses: {
+      200: { description: 'The metrics', schema: z.string(), mediaType: 'text/plain', example: 'process_cpu_seconds_total 12.3' },
+    },
   },
   openapiDocument: {
     method: 'GET',
@@ -288,7 +315,7 @@ export const routes = {
     tag: 'service',
     summary: 'This document',
     open: true,
-    responses: { 200: { description: 'OpenAPI 3.1', schema: z.record(z.string(), z.unknown()) } },
+    responses: { 200: { description: 'OpenAPI 3.1', schema: z.record(z.string(), z.unknown()), example: { openapi: '3.1.0' } } },
   },
   docs: {
     method: 'GET',
@@ -296,7 +323,7 @@ export const routes = {
     tag: 'service',
     summary: 'This document as pages',
     open: true,
-    responses: { 200: { description: 'A page', schema: z.string(), mediaType: 'text/html' } },
+    responses: { 200: { description: 'A page', schema: z.string(), mediaType: 'text/html', example: '<!doctype html>' } },
   },
 } as const satisfies Record<string, Route>;
 

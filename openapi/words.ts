@@ -89,7 +89,9 @@ export function allowedWords(schema: JsonSchema): string {
 }
 
 /** The keys an object may have; of a union, those of its first branch that is an object. */
-export function keyWords(schema: JsonSchema): string {
-  const keyed = schema.properties ? schema : schema.anyOf?.find((each) => each.properties);
-  return schema['x-allowed'] ?? nameList(Object.keys(keyed?.properties ?? {}));
+export const keyWords = (schema: JsonSchema): string => schema['x-allowed'] ?? nameList(Object.keys(propertiesOf(schema) ?? {}));
+
+function propertiesOf(schema: JsonSchema): JsonSchema['properties'] {
+  if (schema.properties) return schema.properties;
+  return (schema.anyOf ?? []).map(propertiesOf).find((properties) => properties !== undefined);
 }

@@ -1,0 +1,130 @@
+import type { BuildVolumeBody } from './build-volume.ts';
+import { BUILD_VOLUMES, MATERIALS, REFERENCES } from './catalogue/index.ts';
+import type { Design, Version } from './design.ts';
+import type { Evaluation, EvaluationRequest, EvaluationSummary, FileRecord } from './evaluation.ts';
+import type { ApiKeyRecord } from './key.ts';
+import type { MaterialBody } from './material.ts';
+import type { ParameterSet } from './parameter-set.ts';
+import { QUANTITIES, type Quantity } from './quantities.ts';
+import type { ReferenceBody } from './reference.ts';
+
+/** Examples of the document: a schools' handball league wants a size 1 training ball that never needs a pump. */
+
+const designId = '019abc10-0000-7000-8000-000000000001';
+const versionId = '019abc10-0000-7000-8000-000000000002';
+const evaluationId = '019abc10-0000-7000-8000-000000000003';
+const createdAt = '2027-01-31T09:00:00.000Z';
+
+export const exampleParameterSet: ParameterSet = {
+  carrier: { shape: 'sphere', outsideDiameterMm: 162.3 },
+  tiling: { kind: 'goldberg', m: 3, n: 3, relaxation: 'equal-edges', orientation: 'split-plane' },
+  layers: [
+    { depthMm: 0, strutDiameterMm: 4.2 },
+    { depthMm: 14, strutDiameterMm: 3.6 },
+  ],
+  links: { pattern: 'posts', strutDiameterMm: 3.6 },
+};
+
+export const exampleDesign: Design = {
+  id: designId,
+  name: 'Harbour Schools League, training ball size 1',
+  notes: 'Never needs a pump',
+  createdAt,
+  archivedAt: null,
+};
+export const exampleVersion: Version = {
+  id: versionId,
+  designId,
+  number: 1,
+  parameterSet: exampleParameterSet,
+  notes: 'First guess',
+  basedOn: null,
+  createdAt,
+};
+
+export const exampleRequest = {
+  parameterSet: exampleParameterSet,
+  material: 'tpu-soft',
+  buildVolume: 'medium-polymer',
+  reference: 'handball-size-1',
+  tests: { depth: 'geometry' },
+} satisfies EvaluationRequest;
+
+/** A built-in record as a team would post it. */
+function bodyOf<T extends { key: string; builtIn: boolean; revision: number }>(records: readonly T[], wanted: string) {
+  const { builtIn: _, revision: __, ...body } = records.find(({ key }) => key === wanted)!;
+  return body;
+}
+
+const noQuantity = Object.fromEntries(QUANTITIES.map((name) => [name, null])) as Record<Quantity, null>;
+
+const running = {
+  id: evaluationId,
+  status: 'running',
+  stage: 'slices',
+  progressPct: 55,
+  designId,
+  versionId,
+  version: 1,
+  createdAt,
+} as const;
+export const exampleEvaluation: Evaluation = {
+  ...running,
+  startedAt: '2027-01-31T09:00:00.120Z',
+  finishedAt: null,
+  input: {
+    parameterSet: exampleParameterSet,
+    material: { ...bodyOf(MATERIALS, 'tpu-soft'), revision: 1 },
+    buildVolume: { ...bodyOf(BUILD_VOLUMES, 'medium-polymer'), revision: 1 },
+    reference: { ...bodyOf(REFERENCES, 'handball-size-1'), revision: 1 },
+    tests: exampleRequest.tests,
+  },
+  result: null,
+  error: null,
+};
+export const exampleSummary: EvaluationSummary = { ...running, finishedAt: null, verdict: null, quantities: noQuantity };
+export const exampleFile: FileRecord = {
+  name: 'graph.json',
+  mediaType: 'application/json',
+  size: 163_840,
+  sha256: 'b5bb9d8014a0f9b1d61e21e796d78dccdf1352f23cd32812f4850b878ae4944c',
+  createdAt: '2027-01-31T09:00:01.250Z',
+};
+
+const measured = 'measured on printed test bars';
+export const exampleMaterialBody: MaterialBody = {
+  ...bodyOf(MATERIALS, 'tpu-soft'),
+  key: 'league-tpu',
+  densityGCm3: 1.09,
+  modulusMPa: 57,
+  source: { densityGCm3: measured, modulusMPa: measured },
+};
+export const exampleBuildVolumeBody: BuildVolumeBody = {
+  ...bodyOf(BUILD_VOLUMES, 'medium-polymer'),
+  key: 'school-workshop',
+  sizeMm: [250, 250, 300],
+  source: { sizeMm: 'measured' },
+};
+export const exampleReferenceBody: ReferenceBody = {
+  key: 'league-training-ball',
+  targets: [
+    { quantity: 'massG', min: 300, target: 310, max: 320 },
+    { quantity: 'circumferenceMm', min: 500, max: 520 },
+  ],
+  source: 'The league',
+  edition: '2027',
+  status: 'agreed with the coaches',
+  inflation: null,
+  dropHeightMm: null,
+  peakForceN: null,
+};
+
+export const exampleKey: ApiKeyRecord = {
+  id: '019abc10-0000-7000-8000-000000000004',
+  name: 'Coach',
+  role: 'member',
+  prefix: 'sw_0f2f9e6f5a11',
+  createdAt,
+  lastUsedAt: null,
+  revokedAt: null,
+};

@@ -1,0 +1,70 @@
+import { describe, expect, it } from 'vitest';
+import { catalogueLookup, evaluationInput, type Lookup, MATERIALS, resolvedInput, resolveInput, validate } from '../../openapi/index.ts';
+import { request } from './bodies.ts';
+
+const inputOf = (change: object = {}) => evaluationInput.parse({ ...request(), ...change });
+const { builtIn: _, ...tpu } = MATERIALS[0];
+
+describe('resolving an input', () => {
+  it('replaces each key by the record it names, with its revision, and gives what the engine may be handed', async () => {
+    const resolved = await resolveInput(inputOf(), catalogueLookup);
+    if (!resolved.ok) throw new Error(JSON.stringify(resolved.errors));
+    expect(resolvedInput.parse(resolved.value)).toEqual(resolved.value);
+    expect(resolved.value).toMatchObject({
+      material: { key: 'tpu-soft', revision: 1 },
+      buildVolume: { key: 'medium-polymer', revision: 1 },
+      reference: { key: 'handball-size-1', revision: 1 },
+    });
+  });
+
+  it('leaves a whole record as it was posted, and no reference as none', async () => {
+    const resolved = await resolveInput(inputOf({ material: tpu, reference: undefined }), catalogueLookup);
+    expect(resolved).toMatchObject({ ok: true, value: { material: tpu, reference: null } });
+  });
+
+  it('is the same whether a record is named or posted', async () => {
+    expect(await resolveInput(inputOf({ material: tpu }), catalogueLookup)).toEqual(await resolveInput(inputOf(), catalogueLookup));
+  });
+
+  it('names every unknown key and lists the known ones', async () => {
+    const resolved = await resolveInput(inputOf({ material: 'steel', reference: 'moon' }), catalogueLookup);
+    expect(resolved).toEqual({
+      ok: false,
+      errors: [
+        { pointer: '/material', value: 'steel', detail: 'is "steel", which is not known; allowed: tpu-soft, tpu-firm, peba, pa12' },
+        { pointer: '/reference', value: 'moon', detail: expect.stringMatching(/allowed: handball-size-0, .*tennis$/) },
+      ],
+    });
+  });
+
+  it('asks a lookup that answers later', async () => {
+    const look: Lookup = { ...catalogueLookup, material: async (key) => ({ ...MATERIALS[0], key, revision: 7, builtIn: false }) };
+    expect(await resolveInput(inputOf({ material: 'own' }), look)).toMatchObject({
+      ok: true,
+      value: { material: { key: 'own', revision: 7 } },
+    });
+  });
+
+  it('refuses powder and machine priced in two currencies', async () => {
+    const resolved = await resolveInput(inputOf({ material: { ...tpu, pricePerKg: { amount: 90, currency: 'USD' } } }), catalogueLookup);
+    expect(resolved).toMatchObject({ ok: false, errors: [{ pointer: '/buildVolume/hourlyRate/currency', value: 'EUR' }] });
+  });
+});
+
+describe('targets', () => {
+  const errorsOf = (target: object) => {
+    const checked = validate(evaluationInput, { ...request(), reference: { targets: [target] } });
+    return checked.ok ? [] : checked.errors.map(({ pointer }) => pointer);
+  };
+  it.each([
+    [{ quantity: 'massG', min: 1 }, []],
+    [{ quantity: 'geometry.nodeCount', max: 1000 }, []],
+    [{ quantity: 'massGrams', min: 1 }, ['/reference/targets/0/quantity']],
+    [{ quantity: 'a..b', min: 1 }, ['/reference/targets/0/quantity']],
+    [{ quantity: 'massG' }, ['/reference/targets/0']],
+    [{ quantity: 'massG', min: 2, max: 1 }, ['/reference/targets/0/min']],
+    [{ quantity: 'massG', min: 1, target: 3, max: 2 }, ['/reference/targets/0/target']],
+  ])('%j is refused at %j', (target, pointers) => {
+    expect(errorsOf(target)).toEqual(pointers);
+  });
+});
