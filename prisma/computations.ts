@@ -1,5 +1,5 @@
 import type pg from 'pg';
-import { CHANNELS } from '../openapi/jobs.ts';
+import { CHANNELS } from '../openapi/index.ts';
 import { packFile } from './files.ts';
 import { QUANTITY_COLUMNS, quantitiesOf, quantityValues } from './quantities.ts';
 import type { Claim } from './records.ts';

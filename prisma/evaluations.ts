@@ -1,5 +1,5 @@
 import type pg from 'pg';
-import { CHANNELS } from '../openapi/jobs.ts';
+import { CHANNELS } from '../openapi/index.ts';
 import { RECORD_COLUMNS, recordOfRow } from './evaluation-rows.ts';
 import { history } from './history.ts';
 import type { Evaluations } from './repositories.ts';

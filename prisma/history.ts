@@ -1,12 +1,11 @@
-import type { Quantity } from '../openapi/quantities.ts';
+import type { Filter, Quantity, Sort } from '../openapi/index.ts';
 import { SUMMARY_COLUMNS, summaryOfRow } from './evaluation-rows.ts';
 import { pageLimit, readCursor, toPage } from './page.ts';
 import { columnOf } from './quantities.ts';
 import type { EvaluationSummary, Page } from './records.ts';
-import type { Filter, HistoryQuery } from './repositories.ts';
+import type { HistoryQuery } from './repositories.ts';
 import type { Sql } from './transaction.ts';
 
-type Sort = NonNullable<HistoryQuery['sort']>;
 const NEWEST_FIRST: Sort = { by: 'createdAt', descending: true };
 const COMPARISONS: Record<Filter['op'], string> = { gte: '>=', gt: '>', lte: '<=', lt: '<', eq: '=' };
 

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { ResolvedInput } from '../openapi/evaluation.ts';
+import type { ResolvedInput } from '../openapi/index.ts';
 
 /** What a record says about itself and no number depends on. */
 const LABELS = new Set(['source', 'key', 'revision', 'builtIn', 'edition', 'status']);

@@ -1,5 +1,4 @@
-import { FILTERABLE, QUANTITIES, type Quantity } from '../openapi/quantities.ts';
-import type { Result } from '../openapi/result.ts';
+import { FILTERABLE, QUANTITIES, type Quantity, type Result } from '../openapi/index.ts';
 
 export type Quantities = Record<Quantity, number | null>;
 

@@ -1,10 +1,14 @@
-import type { BuildVolumeBody } from '../openapi/build-volume.ts';
-import type { Evaluation, EvaluationStatus, ResolvedInput } from '../openapi/evaluation.ts';
-import type { MaterialBody } from '../openapi/material.ts';
-import type { ParameterSet } from '../openapi/parameter-set.ts';
-import type { Quantity } from '../openapi/quantities.ts';
-import type { ReferenceBody } from '../openapi/reference.ts';
-import type { Result } from '../openapi/result.ts';
+import type {
+  BuildVolumeBody,
+  Evaluation,
+  EvaluationStatus,
+  MaterialBody,
+  ParameterSet,
+  Quantity,
+  ReferenceBody,
+  ResolvedInput,
+  Result,
+} from '../openapi/index.ts';
 
 /** Plain records: what the repositories take and give. Nothing here knows how they are stored. */
 

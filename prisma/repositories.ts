@@ -1,10 +1,14 @@
-import type { BuildVolumeBody } from '../openapi/build-volume.ts';
-import type { EvaluationStatus, ResolvedInput } from '../openapi/evaluation.ts';
-import type { MaterialBody } from '../openapi/material.ts';
-import type { ParameterSet } from '../openapi/parameter-set.ts';
-import type { Quantity } from '../openapi/quantities.ts';
-import type { ReferenceBody } from '../openapi/reference.ts';
-import type { Result } from '../openapi/result.ts';
+import type {
+  BuildVolumeBody,
+  EvaluationStatus,
+  Filter,
+  MaterialBody,
+  ParameterSet,
+  ReferenceBody,
+  ResolvedInput,
+  Result,
+  Sort,
+} from '../openapi/index.ts';
 import type {
   ApiKey,
   Claim,
@@ -91,11 +95,6 @@ export interface Submission {
   designId: string | null;
   versionId: string | null;
 }
-export interface Filter {
-  quantity: Quantity;
-  op: 'gte' | 'gt' | 'lte' | 'lt' | 'eq';
-  value: number;
-}
 export interface HistoryQuery extends PageRequest {
   /** All must hold; an evaluation without the number does not pass. */
   filters?: Filter[];
@@ -104,7 +103,7 @@ export interface HistoryQuery extends PageRequest {
   designId?: string;
   versionId?: string;
   /** Default: createdAt, the newest first. Sorted by a quantity, evaluations that have no such number are left out. */
-  sort?: { by: 'createdAt' | Quantity; descending: boolean };
+  sort?: Sort;
 }
 
 export interface Evaluations {

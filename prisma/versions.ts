@@ -1,4 +1,4 @@
-import type { ParameterSet } from '../openapi/parameter-set.ts';
+import type { ParameterSet } from '../openapi/index.ts';
 import type { Prisma, PrismaClient, Version as StoredVersion } from './client/generated/client.ts';
 import { RecordFault } from './faults.ts';
 import { pageLimit, readCursor, toPage } from './page.ts';

@@ -9,13 +9,18 @@ import pg from 'pg';
 const SCHEMA = new URL('../../prisma/schema.prisma', import.meta.url);
 const folder = dirname(createRequire(import.meta.url).resolve('@prisma/schema-engine-wasm/schema_engine_bg'));
 
+/** Node has it, the compiler's library for Node does not name it. */
+declare const WebAssembly: {
+  instantiate(bytes: Uint8Array, imports: Record<string, object>): Promise<{ instance: { exports: Record<string, unknown> } }>;
+};
+
 export const schemaText = readFileSync(SCHEMA, 'utf8');
 
 /** The package imports its .wasm as a module, which Node cannot do yet, so it is instantiated here; its glue bears one instance only. */
 async function loadEngine(): Promise<typeof SchemaEngine> {
   const glue = await import('@prisma/schema-engine-wasm/schema_engine_bg');
   const bytes = readFileSync(join(folder, 'schema_engine_bg.wasm'));
-  const { instance } = await WebAssembly.instantiate(bytes, { './schema_engine_bg.js': glue as unknown as WebAssembly.ModuleImports });
+  const { instance } = await WebAssembly.instantiate(bytes, { './schema_engine_bg.js': glue });
   glue.__wbg_set_wasm(instance.exports);
   (instance.exports.__wbindgen_start as () => void)();
   return glue.SchemaEngine;

@@ -178,6 +178,9 @@ CREATE UNIQUE INDEX "version_design_id_number_key" ON "app"."version"("design_id
 CREATE INDEX "computation_outstanding_idx" ON "app"."computation"("team_id") WHERE (finished_at IS NULL);
 
 -- CreateIndex
+CREATE INDEX "computation_status_idx" ON "app"."computation"("status");
+
+-- CreateIndex
 CREATE UNIQUE INDEX "computation_team_id_input_hash_engine_version_key" ON "app"."computation"("team_id", "input_hash", "engine_version");
 
 -- CreateIndex
