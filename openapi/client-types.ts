@@ -486,10 +486,7 @@ export interface components {
         };
         /** @description The chamber a build is made in, with the rates that time and cost follow from */
         BuildVolume: {
-            /**
-             * @description Key of a record, unique within its kind and team
-             * @example tpu-soft
-             */
+            /** @description Key of a record, unique within its kind and team */
             key: string;
             revision: number;
             builtIn: boolean;
@@ -499,18 +496,31 @@ export interface components {
                 number,
                 number
             ];
+            /** @description Kept free along the walls */
             wallMarginMm: number;
+            /** @description Kept free between parts */
             partSpacingMm: number;
+            /** @description Layer thickness */
             layerMm: number;
+            /** @description Time to spread one layer of powder */
             recoatS: number;
+            /** @description A layer takes at least this long, recoating included */
             minLayerS: number;
+            /** @description Laser speed on hatch lines */
             scanSpeedMmS: number;
+            /** @description Laser speed on contours */
             contourSpeedMmS: number;
+            /** @description Distance between hatch lines */
             hatchMm: number;
+            /** @description Before the first layer */
             warmUpHours: number;
+            /** @description Powder below and above the parts */
             coverMm: number;
+            /** @description Cool-down over the time from first to last layer */
             coolDownHoursPerBuildHour: number;
+            /** @description Of the chamber in use */
             hourlyRate: components["schemas"]["Money"];
+            /** @description Work before and after a build, charged at the hourly rate */
             setUpHours: number;
             /**
              * @description Source of each value, by field name
@@ -522,10 +532,7 @@ export interface components {
         };
         /** @description A team's own build volume; posting a key again makes its next revision */
         BuildVolumeBody: {
-            /**
-             * @description Key of a record, unique within its kind and team
-             * @example tpu-soft
-             */
+            /** @description Key of a record, unique within its kind and team */
             key: string;
             /** @description Inside of the build chamber along x, y, z */
             sizeMm: [
@@ -533,18 +540,31 @@ export interface components {
                 number,
                 number
             ];
+            /** @description Kept free along the walls */
             wallMarginMm: number;
+            /** @description Kept free between parts */
             partSpacingMm: number;
+            /** @description Layer thickness */
             layerMm: number;
+            /** @description Time to spread one layer of powder */
             recoatS: number;
+            /** @description A layer takes at least this long, recoating included */
             minLayerS: number;
+            /** @description Laser speed on hatch lines */
             scanSpeedMmS: number;
+            /** @description Laser speed on contours */
             contourSpeedMmS: number;
+            /** @description Distance between hatch lines */
             hatchMm: number;
+            /** @description Before the first layer */
             warmUpHours: number;
+            /** @description Powder below and above the parts */
             coverMm: number;
+            /** @description Cool-down over the time from first to last layer */
             coolDownHoursPerBuildHour: number;
+            /** @description Of the chamber in use */
             hourlyRate: components["schemas"]["Money"];
+            /** @description Work before and after a build, charged at the hourly rate */
             setUpHours: number;
             /**
              * @description Source of each value, by field name
@@ -816,10 +836,7 @@ export interface components {
             strutsAcrossSplitPlane: number;
         };
         InlineBuildVolume: {
-            /**
-             * @description Key of a record, unique within its kind and team
-             * @example tpu-soft
-             */
+            /** @description Key of a record, unique within its kind and team */
             key?: string;
             revision?: number;
             /** @description Inside of the build chamber along x, y, z */
@@ -828,18 +845,31 @@ export interface components {
                 number,
                 number
             ];
+            /** @description Kept free along the walls */
             wallMarginMm: number;
+            /** @description Kept free between parts */
             partSpacingMm: number;
+            /** @description Layer thickness */
             layerMm: number;
+            /** @description Time to spread one layer of powder */
             recoatS: number;
+            /** @description A layer takes at least this long, recoating included */
             minLayerS: number;
+            /** @description Laser speed on hatch lines */
             scanSpeedMmS: number;
+            /** @description Laser speed on contours */
             contourSpeedMmS: number;
+            /** @description Distance between hatch lines */
             hatchMm: number;
+            /** @description Before the first layer */
             warmUpHours: number;
+            /** @description Powder below and above the parts */
             coverMm: number;
+            /** @description Cool-down over the time from first to last layer */
             coolDownHoursPerBuildHour: number;
+            /** @description Of the chamber in use */
             hourlyRate: components["schemas"]["Money"];
+            /** @description Work before and after a build, charged at the hourly rate */
             setUpHours: number;
             /**
              * @description Source of each value, by field name
@@ -850,10 +880,7 @@ export interface components {
             };
         };
         InlineBuildVolumeInput: {
-            /**
-             * @description Key of a record, unique within its kind and team
-             * @example tpu-soft
-             */
+            /** @description Key of a record, unique within its kind and team */
             key?: string;
             revision?: number;
             /** @description Inside of the build chamber along x, y, z */
@@ -862,18 +889,31 @@ export interface components {
                 number,
                 number
             ];
+            /** @description Kept free along the walls */
             wallMarginMm: number;
+            /** @description Kept free between parts */
             partSpacingMm: number;
+            /** @description Layer thickness */
             layerMm: number;
+            /** @description Time to spread one layer of powder */
             recoatS: number;
+            /** @description A layer takes at least this long, recoating included */
             minLayerS: number;
+            /** @description Laser speed on hatch lines */
             scanSpeedMmS: number;
+            /** @description Laser speed on contours */
             contourSpeedMmS: number;
+            /** @description Distance between hatch lines */
             hatchMm: number;
+            /** @description Before the first layer */
             warmUpHours: number;
+            /** @description Powder below and above the parts */
             coverMm: number;
+            /** @description Cool-down over the time from first to last layer */
             coolDownHoursPerBuildHour: number;
+            /** @description Of the chamber in use */
             hourlyRate: components["schemas"]["Money"];
+            /** @description Work before and after a build, charged at the hourly rate */
             setUpHours: number;
             /**
              * @description Source of each value, by field name
@@ -884,10 +924,7 @@ export interface components {
             };
         };
         InlineMaterial: {
-            /**
-             * @description Key of a record, unique within its kind and team
-             * @example tpu-soft
-             */
+            /** @description Key of a record, unique within its kind and team */
             key?: string;
             revision?: number;
             /**
@@ -899,15 +936,29 @@ export interface components {
             densityGCm3: number;
             /** @description Storage modulus at referenceHz */
             modulusMPa: number;
-            /** @default 30 */
+            /**
+             * @description Frequency the storage modulus and the loss factor hold at
+             * @default 30
+             */
             referenceHz: number;
+            /** @description Poisson's ratio */
             poisson: number;
+            /** @description tan delta, taken as constant about referenceHz */
             lossFactor: number;
-            /** @default null */
+            /**
+             * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor
+             * @default null
+             */
             quasiStaticModulusMPa: number | null;
-            /** @default null */
+            /**
+             * @description Strain a strut should not exceed
+             * @default null
+             */
             maxStrainPct: number | null;
-            /** @default null */
+            /**
+             * @description Strain amplitude in percent = coefficientPct * cycles ^ exponent; null: not known
+             * @default null
+             */
             strainLife: {
                 coefficientPct: number;
                 exponent: number;
@@ -916,12 +967,22 @@ export interface components {
             bulkDensityGCm3: number;
             /** @description Refresh ratio: share of virgin powder in the blend */
             virginSharePct: number;
+            /** @description Of virgin powder */
             pricePerKg: components["schemas"]["Money"];
-            /** @default null */
+            /**
+             * @description Thinnest strut that prints reliably; null: not known
+             * @default null
+             */
             minStrutMm: number | null;
-            /** @default null */
+            /**
+             * @description Narrowest gap that stays open; null: not known
+             * @default null
+             */
             minGapMm: number | null;
-            /** @default null */
+            /**
+             * @description Narrowest opening that powder leaves by; null: not known
+             * @default null
+             */
             minOpeningMm: number | null;
             /** @description Along x, y, z; the build is scaled by 1 / (1 - shrinkage) */
             shrinkagePct: [
@@ -938,10 +999,7 @@ export interface components {
             };
         };
         InlineMaterialInput: {
-            /**
-             * @description Key of a record, unique within its kind and team
-             * @example tpu-soft
-             */
+            /** @description Key of a record, unique within its kind and team */
             key?: string;
             revision?: number;
             /**
@@ -953,15 +1011,29 @@ export interface components {
             densityGCm3: number;
             /** @description Storage modulus at referenceHz */
             modulusMPa: number;
-            /** @default 30 */
+            /**
+             * @description Frequency the storage modulus and the loss factor hold at
+             * @default 30
+             */
             referenceHz?: number;
+            /** @description Poisson's ratio */
             poisson: number;
+            /** @description tan delta, taken as constant about referenceHz */
             lossFactor: number;
-            /** @default null */
+            /**
+             * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor
+             * @default null
+             */
             quasiStaticModulusMPa?: number | null;
-            /** @default null */
+            /**
+             * @description Strain a strut should not exceed
+             * @default null
+             */
             maxStrainPct?: number | null;
-            /** @default null */
+            /**
+             * @description Strain amplitude in percent = coefficientPct * cycles ^ exponent; null: not known
+             * @default null
+             */
             strainLife?: {
                 coefficientPct: number;
                 exponent: number;
@@ -970,12 +1042,22 @@ export interface components {
             bulkDensityGCm3: number;
             /** @description Refresh ratio: share of virgin powder in the blend */
             virginSharePct: number;
+            /** @description Of virgin powder */
             pricePerKg: components["schemas"]["Money"];
-            /** @default null */
+            /**
+             * @description Thinnest strut that prints reliably; null: not known
+             * @default null
+             */
             minStrutMm?: number | null;
-            /** @default null */
+            /**
+             * @description Narrowest gap that stays open; null: not known
+             * @default null
+             */
             minGapMm?: number | null;
-            /** @default null */
+            /**
+             * @description Narrowest opening that powder leaves by; null: not known
+             * @default null
+             */
             minOpeningMm?: number | null;
             /** @description Along x, y, z; the build is scaled by 1 / (1 - shrinkage) */
             shrinkagePct: [
@@ -992,10 +1074,7 @@ export interface components {
             };
         };
         InlineReference: {
-            /**
-             * @description Key of a record, unique within its kind and team
-             * @example tpu-soft
-             */
+            /** @description Key of a record, unique within its kind and team */
             key?: string;
             revision?: number;
             targets: components["schemas"]["Target"][];
@@ -1018,10 +1097,7 @@ export interface components {
             peakForceN: number | null;
         };
         InlineReferenceInput: {
-            /**
-             * @description Key of a record, unique within its kind and team
-             * @example tpu-soft
-             */
+            /** @description Key of a record, unique within its kind and team */
             key?: string;
             revision?: number;
             targets: components["schemas"]["Target"][];
@@ -1094,10 +1170,7 @@ export interface components {
         };
         /** @description A powder and the polymer it sinters to */
         Material: {
-            /**
-             * @description Key of a record, unique within its kind and team
-             * @example tpu-soft
-             */
+            /** @description Key of a record, unique within its kind and team */
             key: string;
             revision: number;
             builtIn: boolean;
@@ -1110,15 +1183,29 @@ export interface components {
             densityGCm3: number;
             /** @description Storage modulus at referenceHz */
             modulusMPa: number;
-            /** @default 30 */
+            /**
+             * @description Frequency the storage modulus and the loss factor hold at
+             * @default 30
+             */
             referenceHz: number;
+            /** @description Poisson's ratio */
             poisson: number;
+            /** @description tan delta, taken as constant about referenceHz */
             lossFactor: number;
-            /** @default null */
+            /**
+             * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor
+             * @default null
+             */
             quasiStaticModulusMPa: number | null;
-            /** @default null */
+            /**
+             * @description Strain a strut should not exceed
+             * @default null
+             */
             maxStrainPct: number | null;
-            /** @default null */
+            /**
+             * @description Strain amplitude in percent = coefficientPct * cycles ^ exponent; null: not known
+             * @default null
+             */
             strainLife: {
                 coefficientPct: number;
                 exponent: number;
@@ -1127,12 +1214,22 @@ export interface components {
             bulkDensityGCm3: number;
             /** @description Refresh ratio: share of virgin powder in the blend */
             virginSharePct: number;
+            /** @description Of virgin powder */
             pricePerKg: components["schemas"]["Money"];
-            /** @default null */
+            /**
+             * @description Thinnest strut that prints reliably; null: not known
+             * @default null
+             */
             minStrutMm: number | null;
-            /** @default null */
+            /**
+             * @description Narrowest gap that stays open; null: not known
+             * @default null
+             */
             minGapMm: number | null;
-            /** @default null */
+            /**
+             * @description Narrowest opening that powder leaves by; null: not known
+             * @default null
+             */
             minOpeningMm: number | null;
             /** @description Along x, y, z; the build is scaled by 1 / (1 - shrinkage) */
             shrinkagePct: [
@@ -1150,10 +1247,7 @@ export interface components {
         };
         /** @description A team's own material; posting a key again makes its next revision */
         MaterialBody: {
-            /**
-             * @description Key of a record, unique within its kind and team
-             * @example tpu-soft
-             */
+            /** @description Key of a record, unique within its kind and team */
             key: string;
             /**
              * @description Generic polymer class
@@ -1164,15 +1258,29 @@ export interface components {
             densityGCm3: number;
             /** @description Storage modulus at referenceHz */
             modulusMPa: number;
-            /** @default 30 */
+            /**
+             * @description Frequency the storage modulus and the loss factor hold at
+             * @default 30
+             */
             referenceHz?: number;
+            /** @description Poisson's ratio */
             poisson: number;
+            /** @description tan delta, taken as constant about referenceHz */
             lossFactor: number;
-            /** @default null */
+            /**
+             * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor
+             * @default null
+             */
             quasiStaticModulusMPa?: number | null;
-            /** @default null */
+            /**
+             * @description Strain a strut should not exceed
+             * @default null
+             */
             maxStrainPct?: number | null;
-            /** @default null */
+            /**
+             * @description Strain amplitude in percent = coefficientPct * cycles ^ exponent; null: not known
+             * @default null
+             */
             strainLife?: {
                 coefficientPct: number;
                 exponent: number;
@@ -1181,12 +1289,22 @@ export interface components {
             bulkDensityGCm3: number;
             /** @description Refresh ratio: share of virgin powder in the blend */
             virginSharePct: number;
+            /** @description Of virgin powder */
             pricePerKg: components["schemas"]["Money"];
-            /** @default null */
+            /**
+             * @description Thinnest strut that prints reliably; null: not known
+             * @default null
+             */
             minStrutMm?: number | null;
-            /** @default null */
+            /**
+             * @description Narrowest gap that stays open; null: not known
+             * @default null
+             */
             minGapMm?: number | null;
-            /** @default null */
+            /**
+             * @description Narrowest opening that powder leaves by; null: not known
+             * @default null
+             */
             minOpeningMm?: number | null;
             /** @description Along x, y, z; the build is scaled by 1 / (1 - shrinkage) */
             shrinkagePct: [
@@ -1266,16 +1384,13 @@ export interface components {
             status: number;
             detail: string;
             /** @enum {string} */
-            code: "malformed-body" | "invalid-query" | "invalid-path" | "invalid-header" | "bad-request" | "unauthorized" | "forbidden" | "not-found" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "archived" | "already-finished" | "last-admin-key" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "invalid-body" | "too-many-requests" | "headers-too-large" | "internal" | "overloaded" | "unavailable";
+            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "unauthorized" | "forbidden" | "not-found" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "archived" | "already-finished" | "last-admin-key" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "invalid-body" | "too-many-requests" | "headers-too-large" | "internal" | "overloaded" | "unavailable";
             errors: components["schemas"]["FieldError"][];
             requestId: string;
         };
         /** @description The object that a lattice is meant to match */
         Reference: {
-            /**
-             * @description Key of a record, unique within its kind and team
-             * @example tpu-soft
-             */
+            /** @description Key of a record, unique within its kind and team */
             key: string;
             revision: number;
             builtIn: boolean;
@@ -1300,10 +1415,7 @@ export interface components {
         };
         /** @description A team's own reference; posting a key again makes its next revision */
         ReferenceBody: {
-            /**
-             * @description Key of a record, unique within its kind and team
-             * @example tpu-soft
-             */
+            /** @description Key of a record, unique within its kind and team */
             key: string;
             targets: components["schemas"]["Target"][];
             /** @default  */
@@ -1638,6 +1750,7 @@ export interface components {
         /** @description `overloaded`: The service is overloaded */
         Overloaded: {
             headers: {
+                "Retry-After": components["headers"]["Retry-After"];
                 [name: string]: unknown;
             };
             content: {
@@ -1647,6 +1760,7 @@ export interface components {
         /** @description `too-many-requests`: Too many requests */
         TooManyRequests: {
             headers: {
+                "Retry-After": components["headers"]["Retry-After"];
                 [name: string]: unknown;
             };
             content: {
@@ -1656,6 +1770,7 @@ export interface components {
         /** @description `unauthorized`: A valid API key is needed */
         Unauthorized: {
             headers: {
+                "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                 [name: string]: unknown;
             };
             content: {
@@ -1665,6 +1780,7 @@ export interface components {
         /** @description `unavailable`: A service this one depends on is not reachable; `overloaded`: The service is overloaded */
         UnavailableOrOverloaded: {
             headers: {
+                "Retry-After": components["headers"]["Retry-After"];
                 [name: string]: unknown;
             };
             content: {
@@ -1688,6 +1804,10 @@ export interface components {
         Location: string;
         /** @description Send it back as If-None-Match: an unchanged answer is 304 without a body */
         ETag: string;
+        /** @description How to authenticate */
+        "WWW-Authenticate": string;
+        /** @description Seconds to wait before the next try */
+        "Retry-After": number;
     };
     pathItems: never;
 }

@@ -3,9 +3,12 @@ import { z } from 'zod';
 /** Key of a record: what people type, so lower case and short. */
 export const recordKey = z
   .string()
-  .regex(/^[a-z0-9]+(?:-[a-z0-9]+)*$/, 'lower-case letters, digits and single hyphens')
+  .regex(/^[a-z0-9]+(?:-[a-z0-9]+)*$/)
   .max(64)
-  .meta({ description: 'Key of a record, unique within its kind and team', examples: ['tpu-soft'] });
+  .meta({
+    description: 'Key of a record, unique within its kind and team',
+    'x-allowed': 'a key of lower-case letters, digits and single hyphens, at most 64 characters',
+  });
 
 export const money = z
   .strictObject({ amount: z.number().min(0).max(1e9), currency: z.string().regex(/^[A-Z]{3}$/, 'a three-letter ISO 4217 code') })

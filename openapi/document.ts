@@ -11,7 +11,17 @@ export const CONTRACT_VERSION = '1.0.0';
 const HEADERS = {
   Location: { description: 'Where to read what was made', schema: { type: 'string' } },
   ETag: { description: 'Send it back as If-None-Match: an unchanged answer is 304 without a body', schema: { type: 'string' } },
+  'WWW-Authenticate': { description: 'How to authenticate', schema: { type: 'string' } },
+  'Retry-After': { description: 'Seconds to wait before the next try', schema: { type: 'integer' } },
 };
+const PROBLEM_HEADERS: Partial<Record<ProblemCode, keyof typeof HEADERS>> = {
+  unauthorized: 'WWW-Authenticate',
+  'too-many-requests': 'Retry-After',
+  overloaded: 'Retry-After',
+  unavailable: 'Retry-After',
+};
+const headersOf = (names: readonly (keyof typeof HEADERS)[]) =>
+  names.length > 0 && { headers: Object.fromEntries(names.map((name) => [name, { $ref: `#/components/headers/${name}` }])) };
 
 const words = (code: string) => code.replace(/(?:^|-)([a-z])/g, (_, letter: string) => letter.toUpperCase());
 
@@ -74,11 +84,11 @@ function operation(operationId: string, route: Route, components: Components) {
   };
 }
 
-function response({ description, schema, mediaType = 'application/json', headers, example }: Answer, components: Components) {
+function response({ description, schema, mediaType = 'application/json', headers = [], example }: Answer, components: Components) {
   const media = { ...(schema && { schema: components.schema(schema, 'output') }), ...(example === undefined ? {} : { example }) };
   return {
     description,
-    ...(headers && { headers: Object.fromEntries(headers.map((name) => [name, { $ref: `#/components/headers/${name}` }])) }),
+    ...headersOf(headers),
     content: { [mediaType]: media },
   };
 }
@@ -120,6 +130,7 @@ function problemResponses(table: readonly Route[]) {
 function problemResponse(codes: readonly ProblemCode[]) {
   return {
     description: codes.map((code) => `\`${code}\`: ${PROBLEMS[code].title}`).join('; '),
+    ...headersOf([...new Set(codes.flatMap((code) => PROBLEM_HEADERS[code] ?? []))]),
     content: { [PROBLEM_MEDIA_TYPE]: { schema: { $ref: '#/components/schemas/Problem' } } },
   };
 }

@@ -5,7 +5,6 @@ export const PROBLEMS = {
   'malformed-body': { status: 400, title: 'The body is not well-formed JSON' },
   'invalid-query': { status: 400, title: 'A query parameter is not valid' },
   'invalid-path': { status: 400, title: 'A part of the path is not valid' },
-  'invalid-header': { status: 400, title: 'A header is not valid' },
   'bad-request': { status: 400, title: 'The request cannot be understood' },
   unauthorized: { status: 401, title: 'A valid API key is needed' },
   forbidden: { status: 403, title: 'This API key may not do this' },

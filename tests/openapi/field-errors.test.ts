@@ -64,12 +64,12 @@ describe('a record by key or inline', () => {
     expect(error).toEqual({
       pointer: '/material',
       value: 'TPU Soft',
-      detail: 'is "TPU Soft"; allowed: lower-case letters, digits and single hyphens',
+      detail: 'is "TPU Soft"; allowed: a key of lower-case letters, digits and single hyphens, at most 64 characters',
     });
   });
 
   it('is told as either when neither fits', () => {
-    expect(one(evaluationRequest, { ...request(), material: 7 }).detail).toMatch(/^is 7; allowed: text .* or an object with key/);
+    expect(one(evaluationRequest, { ...request(), material: 7 }).detail).toMatch(/^is 7; allowed: a key of .* or an object with key/);
   });
 });
 
