@@ -21,39 +21,58 @@ function valueAt(root: unknown, path: Path): unknown {
   return value;
 }
 
-/** The branch meant: one whose outermost kind fits, of those the one with the fewest faults; none when no kind fits. */
-function branchMeant(branches: readonly Issue[][]): readonly Issue[] | undefined {
-  const fitting = branches.filter((issues) => !issues.some((each) => each.path.length === 0 && each.code === 'invalid_type'));
-  return fitting.sort((a, b) => a.length - b.length)[0];
+/** Which branch is meant: one whose outermost kind fits, of those the one with the fewest faults; -1 when no kind fits. */
+function branchMeant(branches: readonly Issue[][]): number {
+  const faults = branches.map((issues) =>
+    issues.some((each) => each.path.length === 0 && each.code === 'invalid_type') ? Number.POSITIVE_INFINITY : issues.length,
+  );
+  const fewest = Math.min(...faults);
+  return Number.isFinite(fewest) ? faults.indexOf(fewest) : -1;
 }
 
-/** What zod says of a value, in our words. `format` messages are ours already (they are given where a pattern is given). */
+/** Where text is one of several kinds allowed, and is refused as text, only the text's rules are of interest. */
+const textBranch = (schema: JsonSchema): JsonSchema => schema.anyOf?.find((each) => each.type === 'string') ?? schema;
+
+/** A pattern without `x-allowed` is given with a message of its own, which says it better than the pattern. */
+const formatWords = (issue: z.core.$ZodIssueInvalidStringFormat, schema: JsonSchema): string =>
+  issue.format === 'regex' && !schema['x-allowed'] ? issue.message : allowedWords(schema);
+
+/** What zod says of a value, in our words. */
 function sentence(issue: Issue, value: unknown, schema: JsonSchema): string {
   const is = `is ${said(value)}`;
   const whole = typeof value === 'object' && value !== null;
   if (issue.code === 'custom') return whole ? issue.message : `${is}; ${issue.message}`;
   if (value === undefined) return `is missing; required: ${allowedWords(schema)}`;
-  if (issue.code === 'invalid_format' && issue.format === 'regex') return `${is}; allowed: ${schema['x-allowed'] ?? issue.message}`;
+  if (issue.code === 'invalid_format') return `${is}; allowed: ${formatWords(issue, textBranch(schema))}`;
   const range = typeof value === 'number' && Number.isFinite(value) && issue.code !== 'invalid_type' ? rangeWords(schema) : '';
   return `${is}; allowed: ${range || allowedWords(schema)}`;
 }
 
-function told(issue: Issue, base: Path, body: unknown, root: JsonSchema): FieldError[] {
-  const path = [...base, ...issue.path];
-  const schema = schemaAt(root, path);
+/** Where an issue's path starts: the body it is part of, and the schema of what stands there. */
+interface Place {
+  body: unknown;
+  root: JsonSchema;
+  path: Path;
+  schema: JsonSchema;
+}
+
+function told(issue: Issue, { body, root, ...from }: Place): FieldError[] {
+  const path = [...from.path, ...issue.path];
+  const schema = schemaAt(from.schema, issue.path, root);
   const value = valueAt(body, path);
   const at = (where: Path, given: unknown, detail: string): FieldError => ({ pointer: pointerOf(where), value: shown(given), detail });
   switch (issue.code) {
     case 'invalid_union': {
       const meant = branchMeant(issue.errors);
-      return meant ? meant.flatMap((each) => told(each, path, body, root)) : [at(path, value, sentence(issue, value, schema))];
+      if (meant < 0) return [at(path, value, sentence(issue, value, schema))];
+      return issue.errors[meant].flatMap((each) => told(each, { body, root, path, schema: schema.anyOf?.[meant] ?? schema }));
     }
     case 'unrecognized_keys': {
       const detail = `is not a known field; allowed: ${keyWords(schema)}`;
       return issue.keys.slice(0, MOST_ERRORS).map((key) => at([...path, key], valueAt(value, [key]), detail));
     }
     case 'invalid_key': {
-      const names = schemaAt(root, path.slice(0, -1)).propertyNames ?? {};
+      const names = schemaAt(from.schema, issue.path.slice(0, -1), root).propertyNames ?? {};
       return [at(path, path.at(-1), `is not allowed as a key; allowed: ${allowedWords(names)}`)];
     }
     default:
@@ -67,7 +86,7 @@ function told(issue: Issue, base: Path, body: unknown, root: JsonSchema): FieldE
  */
 export function fieldErrors(error: z.core.$ZodError, body: unknown, schema: z.ZodType): FieldError[] {
   const root = z.toJSONSchema(schema, { io: 'input', unrepresentable: 'any' }) as JsonSchema;
-  return error.issues.flatMap((issue) => told(issue, [], body, root)).slice(0, MOST_ERRORS);
+  return error.issues.flatMap((issue) => told(issue, { body, root, path: [], schema: root })).slice(0, MOST_ERRORS);
 }
 
 export type Validated<T> = { ok: true; value: T } | { ok: false; errors: FieldError[] };

@@ -23,5 +23,8 @@ export type PageQuery = z.infer<typeof pageQuery>;
 /** One page of a list; `nextCursor` is null on the last one. */
 export const pageOf = <S extends z.ZodType>(item: S) => z.strictObject({ items: z.array(item), nextCursor: z.string().nullable() });
 
+/** Revisions and versions count from 1 and are stored in four bytes. */
+export const ordinal = numeric(z.int().min(1).max(2_147_483_647));
+
 /** A stored record may be asked for at an older revision; without one the newest answers. */
-export const revisionQuery = z.strictObject({ revision: numeric(z.int().min(1)).optional() });
+export const revisionQuery = z.strictObject({ revision: ordinal.optional() });

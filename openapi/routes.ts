@@ -20,13 +20,13 @@ import {
 import { historyQuery } from './history.ts';
 import { apiKey, createdKey, createdTeam, keyBody, teamBody } from './key.ts';
 import { material, materialBody } from './material.ts';
-import { numeric, pageOf, pageQuery, revisionQuery } from './query.ts';
+import { ordinal, pageOf, pageQuery, revisionQuery } from './query.ts';
 import { reference, referenceBody } from './reference.ts';
 import type { Route } from './route.ts';
 
 const byId = z.strictObject({ id: identifier });
 const byKey = z.strictObject({ key: recordKey });
-const versionNumber = z.strictObject({ id: identifier, number: numeric(z.int().min(1)) });
+const versionNumber = z.strictObject({ id: identifier, number: ordinal });
 const fileName = z.strictObject({
   id: identifier,
   name: z

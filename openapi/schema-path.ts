@@ -21,15 +21,18 @@ function dereferenced(schema: JsonSchema, root: JsonSchema): JsonSchema {
   return schema.$ref === '#' ? root : schema;
 }
 
-/** The schema of what stands at a path below `root`, references followed; empty where the path leads to nothing known. */
-export function schemaAt(root: JsonSchema, path: Path): JsonSchema {
-  let here: JsonSchema | undefined = root;
+/** The schema of what stands at a path below `from`, references followed; empty where the path leads to nothing known. */
+export function schemaAt(from: JsonSchema, path: Path, root: JsonSchema): JsonSchema {
+  let here: JsonSchema | undefined = from;
   for (const key of path) here = here && childOf(here, key, root);
-  return here ? withBranches(dereferenced(here, root), root) : {};
+  return here ? withBranches(here, root) : {};
 }
 
-/** A branch of a union is described in words too, so its references are followed as well. */
+/** A union with its branches in one row, in the order they are tried, references followed: each may have to be told in words. */
 function withBranches(schema: JsonSchema, root: JsonSchema): JsonSchema {
-  const branches = schema.anyOf ?? schema.oneOf;
-  return branches ? { ...schema, anyOf: branches.map((each) => withBranches(dereferenced(each, root), root)) } : schema;
+  const here = dereferenced(schema, root);
+  const branches = here.anyOf ?? here.oneOf;
+  if (!branches) return here;
+  const row = branches.map((each) => withBranches(each, root));
+  return { ...here, anyOf: row.flatMap((each) => each.anyOf ?? [each]) };
 }
