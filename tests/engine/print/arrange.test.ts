@@ -1,0 +1,172 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { type Arrangement, arrange } from '../../../worker/engine/print/index.ts';
+import { MATERIAL, VOLUME } from './samples.ts';
+
+/** Relative; pitches are quotients of lengths, and a filling pitch may be a few roundings off. */
+const ROUNDING = 1e-8;
+
+const inBox = (diameter: number, sizeMm: readonly [number, number, number], spacing = 0, margin = 0, cover = 0) =>
+  arrange(diameter, MATERIAL, { ...VOLUME, sizeMm, partSpacingMm: spacing, wallMarginMm: margin, coverMm: cover });
+
+/** Independent route: every pair, every wall. */
+function expectApartAndInside(found: Arrangement, sizeMm: readonly number[], margins: readonly number[]): void {
+  const { centresMm, partDiameterMm: d, spacingMm } = found;
+  const slack = ROUNDING * (d + spacingMm);
+  for (let i = 0; i < centresMm.length; i += 3) {
+    for (let axis = 0; axis < 3; axis++) {
+      expect(centresMm[i + axis]).toBeGreaterThanOrEqual(margins[axis] + d / 2 - slack);
+      expect(centresMm[i + axis]).toBeLessThanOrEqual(sizeMm[axis] - margins[axis] - d / 2 + slack);
+    }
+    let nearest = Infinity;
+    for (let j = 0; j < i; j += 3) {
+      const distance = Math.hypot(centresMm[i] - centresMm[j], centresMm[i + 1] - centresMm[j + 1], centresMm[i + 2] - centresMm[j + 2]);
+      nearest = Math.min(nearest, distance);
+    }
+    expect(nearest).toBeGreaterThanOrEqual(d + spacingMm - slack);
+  }
+}
+
+const places = (side: number, step: number) => (side < 0 ? 0 : Math.floor(side / step + 1e-9) + 1);
+const square = (box: readonly number[]) => box.reduce((count, side) => count * places(side, 1), 1);
+/** Rows staggered by one axis: v rows at sqrt(3)/2, every other one shifted by half a sphere. */
+const staggeredOnce = ([u, v, w]: readonly number[]) => {
+  const rows = places(v, Math.sqrt(3) / 2);
+  return (Math.ceil(rows / 2) * places(u, 1) + Math.floor(rows / 2) * places(u - 0.5, 1)) * places(w, 1);
+};
+/** Staggered by two axes: such layers sqrt(2/3) apart, every other one over the hollows (shifted by 1/2 and 1/sqrt(12)). */
+const staggeredTwice = ([u, v, w]: readonly number[]) => {
+  const layer = (du: number, dv: number) => {
+    const rows = places(v - dv, Math.sqrt(3) / 2);
+    const odd = places(u - ((du + 0.5) % 1), 1);
+    return Math.ceil(rows / 2) * places(u - du, 1) + Math.floor(rows / 2) * odd;
+  };
+  const layers = places(w, Math.sqrt(2 / 3));
+  return Math.ceil(layers / 2) * layer(0, 0) + Math.floor(layers / 2) * layer(0.5, 1 / Math.sqrt(12));
+};
+const orders = ([x, y, z]: readonly number[]) => [
+  [x, y, z],
+  [x, z, y],
+  [y, x, z],
+  [y, z, x],
+  [z, x, y],
+  [z, y, x],
+];
+
+describe('arrangement of equal spheres', () => {
+  const side = fc.integer({ min: 1000, max: 6000 }).map((thousandths) => thousandths / 1000);
+
+  it('keeps every pair apart and every part inside, and beats square and staggered stacks', () => {
+    fc.assert(
+      fc.property(fc.tuple(side, side, side), fc.integer({ min: 0, max: 3 }), fc.integer({ min: 0, max: 4 }), (sides, spacing, margin) => {
+        const size = sides.map((each) => 10 * each + 2 * margin) as [number, number, number];
+        const found = inBox(10, size, spacing, margin, margin);
+        expectApartAndInside(found, size, [margin, margin, margin]);
+        expect(found.centresMm).toHaveLength(3 * found.count);
+        const box = sides.map((each) => (10 * each - 10) / (10 + spacing));
+        for (const order of orders(box)) {
+          expect(found.count).toBeGreaterThanOrEqual(square(order));
+          expect(found.count).toBeGreaterThanOrEqual(staggeredOnce(order));
+          expect(found.count).toBeGreaterThanOrEqual(staggeredTwice(order));
+        }
+      }),
+      { numRuns: 150, seed: 11 },
+    );
+  });
+
+  it('gives the same answer twice, sorted from the bottom up', () => {
+    const [one, two] = [0, 1].map(() => inBox(67, [300, 280, 400], 5, 10, 5));
+    expect(one).toEqual(two);
+    const heights = one.centresMm.filter((_, i) => i % 3 === 2);
+    expect([...heights]).toEqual([...heights].sort((a, b) => a - b));
+  });
+
+  it('does not care how the chamber is turned', () => {
+    const counts = orders([220, 300, 410]).map((size) => inBox(52, size as [number, number, number], 4, 0, 0).count);
+    expect(new Set(counts).size).toBe(1);
+  });
+
+  it('places parts larger by the shrinkage, and none where one does not fit', () => {
+    const shrinking = { ...MATERIAL, shrinkagePct: [2, 3, 1] as const };
+    const volume = { ...VOLUME, sizeMm: [120, 120, 120] as const, wallMarginMm: 10, coverMm: 10 };
+    expect(arrange(97, shrinking, volume)).toMatchObject({ count: 1, partDiameterMm: expect.closeTo(100, 9), name: 'one part' });
+    expect(arrange(97.1, shrinking, volume)).toMatchObject({ count: 0 });
+    expect(arrange(97, shrinking, { ...volume, coverMm: 10.01 }).count).toBe(0);
+  });
+
+  it('of equal counts is the lowest', () => {
+    // Two parts fit side by side or on top of each other; a low build has fewer layers.
+    const found = inBox(100, [230, 100, 230], 5);
+    expect(found.count).toBe(4);
+    expect(inBox(100, [230, 100, 150], 5).centresMm.filter((_, i) => i % 3 === 2)).toEqual(Float64Array.of(50, 50));
+  });
+
+  it('fills the lower part of a chamber that would hold tens of thousands, and says so', () => {
+    const found = inBox(5, [1000, 1000, 1000]);
+    expect(found.capped).toBe(true);
+    expect(found.count).toBeGreaterThanOrEqual(10_000);
+    expect(found.count).toBeLessThan(15_000);
+    expect(inBox(50, [1000, 1000, 1000]).capped).toBe(false);
+  });
+});
+
+/**
+ * Most unit spheres known in a cube of volume n = 1, 2, 3, ...: the On-Line Encyclopedia of Integer Sequences, A084824 (after Schaer 1966,
+ * Goldberg 1971, Gensane 2004), read in a copy. Proven for few n; the rest is the best known.
+ */
+const CUBE_OF_VOLUME = [
+  1, 1, 1, 2, 4, 4, 5, 8, 8, 8, 9, 9, 10, 11, 14, 14, 14, 15, 18, 18, 19, 19, 21, 21, 23, 24, 27, 27, 27, 27, 32, 32, 32, 33,
+];
+
+/** Most circles of unit area known in a square of area n = 2, 3, ...: A337020, read in a copy. The first that fits is at n = 2. */
+const SQUARE_OF_AREA = [
+  1, 1, 2, 3, 4, 4, 5, 5, 6, 8, 9, 9, 9, 10, 11, 12, 13, 13, 15, 16, 16, 16, 18, 18, 20, 20, 21, 22, 22, 24, 25, 25, 25, 27, 27, 28, 30, 30,
+];
+
+describe('against the densest packings published', () => {
+  const inCube = (volume: number) => inBox(1, [Math.cbrt(volume), Math.cbrt(volume), Math.cbrt(volume)]).count;
+  const inSquare = (area: number) => {
+    const size = Math.sqrt((area * Math.PI) / 4);
+    return inBox(1, [size, size, 1]).count;
+  };
+
+  it('never claims more', () => {
+    CUBE_OF_VOLUME.forEach((most, i) => expect(inCube(i + 1)).toBeLessThanOrEqual(most));
+    SQUARE_OF_AREA.forEach((most, i) => expect(inSquare(i + 2)).toBeLessThanOrEqual(most));
+  });
+
+  it('reaches them where a regular stack is the densest, and misses few spheres elsewhere', () => {
+    const short = CUBE_OF_VOLUME.flatMap((most, i) => (inCube(i + 1) < most ? [`${i + 1}: ${inCube(i + 1)} of ${most}`] : []));
+    // Irregular packings that no stack of equal layers can follow.
+    expect(short).toEqual([
+      '7: 4 of 5',
+      '13: 9 of 10',
+      '14: 9 of 11',
+      '18: 14 of 15',
+      '21: 18 of 19',
+      '22: 18 of 19',
+      '23: 18 of 21',
+      '24: 18 of 21',
+      '25: 18 of 23',
+      '26: 18 of 24',
+      '34: 32 of 33',
+    ]);
+  });
+
+  it('reaches them in a square too, where rows are the densest', () => {
+    const short = SQUARE_OF_AREA.flatMap((most, i) => (inSquare(i + 2) < most ? [`${i + 2}: ${inSquare(i + 2)} of ${most}`] : []));
+    expect(short).toEqual([
+      '5: 2 of 3',
+      '11: 6 of 8',
+      '16: 10 of 11',
+      '18: 12 of 13',
+      '20: 13 of 15',
+      '28: 20 of 21',
+      '29: 20 of 22',
+      '30: 21 of 22',
+      '31: 21 of 24',
+      '37: 27 of 28',
+      '38: 27 of 30',
+    ]);
+  });
+});

@@ -1,0 +1,80 @@
+import type { Arrangement } from './arrange.ts';
+import { shrinkageScale } from './chamber.ts';
+import type { BuildVolume, LayerProfile, PrintMaterial } from './types.ts';
+
+/** Sintered area (mm2) and contour (mm) of every layer of a build, from the bottom of the bed to the top of the cover. */
+export interface BuildLayers {
+  readonly areaMm2: Float64Array;
+  readonly contourMm: Float64Array;
+  /** layerMm times the number of layers. */
+  readonly heightMm: number;
+}
+
+/** Two centres are at one height when they differ by less than this, mm: far below any layer, far above rounding. */
+const SAME_HEIGHT = 1e-6;
+
+/**
+ * Sums the profiles of all parts into the layers of the build. A part is scaled by 1 / (1 - shrinkage): its heights along z, its areas along
+ * x and y, its contours by the geometric mean of x and y (exact where these are equal). A build layer takes the mean of the part within it,
+ * so volumes are kept whatever the two layer thicknesses. Parts at one height are added at once. O(heights * layers of a part).
+ */
+export function buildLayers(
+  profile: LayerProfile,
+  arrangement: Arrangement,
+  material: Pick<PrintMaterial, 'shrinkagePct'>,
+  volume: Pick<BuildVolume, 'layerMm' | 'coverMm'>,
+): BuildLayers {
+  const scale = shrinkageScale(material);
+  const levels = levelsOf(arrangement.centresMm);
+  const top = levels.length === 0 ? 0 : levels[levels.length - 1].zMm + topOf(profile) * scale[2] + volume.coverMm;
+  // A height that is a whole number of layers must not gain one by rounding.
+  const count = Math.max(0, Math.ceil(top / volume.layerMm - 1e-6));
+  const layers = { areaMm2: new Float64Array(count), contourMm: new Float64Array(count), heightMm: count * volume.layerMm };
+  for (const { zMm, parts } of levels) {
+    const place = { zMm, scaleZ: scale[2], layerMm: volume.layerMm };
+    addProfile(layers.areaMm2, profile.areaMm2, profile, place, parts * scale[0] * scale[1]);
+    addProfile(layers.contourMm, profile.contourMm, profile, place, parts * Math.sqrt(scale[0] * scale[1]));
+  }
+  return layers;
+}
+
+const topOf = (profile: LayerProfile) => profile.zMinMm + profile.areaMm2.length * profile.layerMm;
+
+/** Heights of the parts' origins, rising, with the number of parts at each. */
+function levelsOf(centresMm: Float64Array): { zMm: number; parts: number }[] {
+  const levels: { zMm: number; parts: number }[] = [];
+  for (const z of centresMm.filter((_, i) => i % 3 === 2).sort()) {
+    const last = levels[levels.length - 1];
+    if (last && z - last.zMm < SAME_HEIGHT) last.parts++;
+    else levels.push({ zMm: z, parts: 1 });
+  }
+  return levels;
+}
+
+/** Adds `factor` times the mean of the profile's values within each build layer; place: height of the part's origin and scale along z. */
+function addProfile(
+  target: Float64Array,
+  values: Float64Array,
+  profile: LayerProfile,
+  place: { zMm: number; scaleZ: number; layerMm: number },
+  factor: number,
+): void {
+  const sums = new Float64Array(values.length + 1);
+  for (let i = 0; i < values.length; i++) sums[i + 1] = sums[i] + values[i];
+  // Build height -> place in the profile, in profile layers.
+  const inProfile = (height: number) => ((height - place.zMm) / place.scaleZ - profile.zMinMm) / profile.layerMm;
+  const sumTo = (at: number) => {
+    if (at <= 0) return 0;
+    if (at >= values.length) return sums[values.length];
+    const whole = Math.floor(at);
+    return sums[whole] + (at - whole) * values[whole];
+  };
+  const thickness = place.layerMm / (place.scaleZ * profile.layerMm);
+  const first = Math.max(0, Math.floor((place.zMm + profile.zMinMm * place.scaleZ) / place.layerMm));
+  let before = sumTo(inProfile(first * place.layerMm));
+  for (let layer = first; layer < target.length && before < sums[values.length]; layer++) {
+    const after = sumTo(inProfile((layer + 1) * place.layerMm));
+    target[layer] += (factor * (after - before)) / thickness;
+    before = after;
+  }
+}

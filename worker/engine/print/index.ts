@@ -1,0 +1,19 @@
+export { type Arrangement, arrange } from './arrange.ts';
+export { buildTime } from './build-time.ts';
+export type { CheckInput } from './check.ts';
+export { printability } from './checks.ts';
+export { buildCost, type CostOutcome } from './cost.ts';
+export { type PowderEscape, powderEscape } from './escape.ts';
+export { type GapOutcome, type StrutPair, smallestGap } from './gap.ts';
+export { clearOpenings, type Openings } from './opening.ts';
+export type {
+  BuildEstimate,
+  BuildVolume,
+  CostEstimate,
+  LayerProfile,
+  Place,
+  Printability,
+  PrintabilityCheck,
+  PrintFault,
+  PrintMaterial,
+} from './types.ts';
