@@ -1493,7 +1493,7 @@ export interface components {
         };
         Tests: {
             /**
-             * @description geometry: no mechanics
+             * @description geometry: no mechanics; static and full are accepted, but this engine leaves stiffness, rebound and life null
              * @default geometry
              * @enum {string}
              */
@@ -1512,7 +1512,7 @@ export interface components {
         };
         TestsInput: {
             /**
-             * @description geometry: no mechanics
+             * @description geometry: no mechanics; static and full are accepted, but this engine leaves stiffness, rebound and life null
              * @default geometry
              * @enum {string}
              */

@@ -9,7 +9,9 @@ import { result, verdict } from './result.ts';
 
 export const tests = z
   .strictObject({
-    depth: z.enum(['geometry', 'static', 'full']).default('geometry').meta({ description: 'geometry: no mechanics' }),
+    depth: z.enum(['geometry', 'static', 'full']).default('geometry').meta({
+      description: 'geometry: no mechanics; static and full are accepted, but this engine leaves stiffness, rebound and life null',
+    }),
     drop: z.strictObject({ heightMm: z.number().min(1).max(20_000), orientations: z.int().min(1).max(200).default(6) }).optional(),
     compression: z
       .strictObject({ toPctOfDiameter: z.number().gt(0).max(60).default(15), secantAtPct: z.number().gt(0).max(60).default(10) })
