@@ -1,29 +1,13 @@
 import { type Components, type Direction, gatherComponents } from './components.ts';
+import { HEADERS, headersOf, problemReferences, problemResponses } from './document-problems.ts';
 import { DESCRIPTION, TAGS } from './document-text.ts';
-import { PROBLEM_MEDIA_TYPE, PROBLEMS, type ProblemCode, problem } from './problems.ts';
-import { type Answer, problemsOf, type Route } from './route.ts';
+import { problem } from './problems.ts';
+import type { Answer, Route } from './route.ts';
 import { routes } from './routes.ts';
 import type { JsonSchema } from './words.ts';
 
 /** Version of the contract: a change of a name or a meaning is a new major one, at /v2. */
 export const CONTRACT_VERSION = '1.0.0';
-
-const HEADERS = {
-  Location: { description: 'Where to read what was made', schema: { type: 'string' } },
-  ETag: { description: 'Send it back as If-None-Match: an unchanged answer is 304 without a body', schema: { type: 'string' } },
-  'WWW-Authenticate': { description: 'How to authenticate', schema: { type: 'string' } },
-  'Retry-After': { description: 'Seconds to wait before the next try', schema: { type: 'integer' } },
-};
-const PROBLEM_HEADERS: Partial<Record<ProblemCode, keyof typeof HEADERS>> = {
-  unauthorized: 'WWW-Authenticate',
-  'too-many-requests': 'Retry-After',
-  overloaded: 'Retry-After',
-  unavailable: 'Retry-After',
-};
-const headersOf = (names: readonly (keyof typeof HEADERS)[]) =>
-  names.length > 0 && { headers: Object.fromEntries(names.map((name) => [name, { $ref: `#/components/headers/${name}` }])) };
-
-const words = (code: string) => code.replace(/(?:^|-)([a-z])/g, (_, letter: string) => letter.toUpperCase());
 
 /** The OpenAPI 3.1 document of a table of routes. The same table gives the same document, to the byte. */
 export function openapiDocument(table: Readonly<Record<string, Route>> = routes) {
@@ -103,34 +87,4 @@ function parametersOf(schema: Route['query'], place: 'path' | 'query', component
     ...(description && { description }),
     schema: rest,
   }));
-}
-
-/** Codes of the same status share one answer. */
-function byStatus(route: Route): Map<number, ProblemCode[]> {
-  const groups = new Map<number, ProblemCode[]>();
-  for (const code of problemsOf(route)) groups.set(PROBLEMS[code].status, [...(groups.get(PROBLEMS[code].status) ?? []), code]);
-  return groups;
-}
-
-const responseName = (codes: readonly ProblemCode[]) => codes.map(words).join('Or');
-
-function problemReferences(route: Route) {
-  return Object.fromEntries(
-    [...byStatus(route)].map(([status, codes]) => [status, { $ref: `#/components/responses/${responseName(codes)}` }]),
-  );
-}
-
-function problemResponses(table: readonly Route[]) {
-  const named = table
-    .flatMap((route) => [...byStatus(route).values()])
-    .map((codes) => [responseName(codes), problemResponse(codes)] as const);
-  return Object.fromEntries(named.sort(([a], [b]) => (a < b ? -1 : 1)));
-}
-
-function problemResponse(codes: readonly ProblemCode[]) {
-  return {
-    description: codes.map((code) => `\`${code}\`: ${PROBLEMS[code].title}`).join('; '),
-    ...headersOf([...new Set(codes.flatMap((code) => PROBLEM_HEADERS[code] ?? []))]),
-    content: { [PROBLEM_MEDIA_TYPE]: { schema: { $ref: '#/components/schemas/Problem' } } },
-  };
 }
