@@ -1,4 +1,5 @@
 import { createPostgresBackend, Queue, runMigrations, withBackend } from 'bullmq';
+import { Redis } from 'ioredis';
 import { Client } from 'pg';
 import { type JobName, type Jobs, jobOptions, QUEUE_NAME, QUEUE_SCHEMA } from '../openapi/jobs.ts';
 
@@ -45,7 +46,7 @@ const FEW_EVENTS = { events: { maxLen: 100 } };
  * processes may start at once). A Redis that is away does not stop the start: calls then fail fast. Throws when the database is away.
  */
 export async function openDispatch(options: DispatchOptions): Promise<Dispatch> {
-  const queue = options.redisUrl ? onRedis(options.redisUrl, options.redisPrefix) : await onPostgres(options.databaseUrl);
+  const { queue, close } = options.redisUrl ? onRedis(options.redisUrl, options.redisPrefix) : await onPostgres(options.databaseUrl);
   queue.on('error', options.onError);
   return {
     dispatch: async (computationId, load) => {
@@ -60,16 +61,23 @@ export async function openDispatch(options: DispatchOptions): Promise<Dispatch> 
       const { wait = 0, prioritized = 0, active = 0, delayed = 0, failed = 0 } = await answered(queue.getJobCounts());
       return { waiting: wait + prioritized, active, delayed, failed };
     },
-    // A Redis that is away does not answer the farewell: the connection is then cut.
-    close: () => queue.close().catch(() => queue.disconnect()),
+    close,
   };
 }
 
-/** One retry and no wait for a first connection: a dead Redis is an error within a second, not a hang. */
-function onRedis(url: string, prefix?: string) {
-  const connection = { url, maxRetriesPerRequest: 1, connectTimeout: ANSWER_MS };
-  const options = { connection, prefix: prefix ?? QUEUE_NAME, skipWaitingForReady: true, skipVersionCheck: true, streams: FEW_EVENTS };
-  return new Queue<Jobs[JobName], void, JobName>(QUEUE_NAME, options);
+/**
+ * One retry and no wait for a first connection: a dead Redis is an error within a second, not a hang. The connection is ours, not the queue's,
+ * because the queue would wait for a farewell that a dead Redis never gives.
+ */
+function onRedis(url: string, prefix = QUEUE_NAME) {
+  const connection = new Redis(url, { maxRetriesPerRequest: 1, connectTimeout: ANSWER_MS });
+  const options = { connection, prefix, skipWaitingForReady: true, skipVersionCheck: true, streams: FEW_EVENTS };
+  const queue = new Queue<Jobs[JobName], void, JobName>(QUEUE_NAME, options);
+  const close = async () => {
+    await queue.close();
+    connection.disconnect();
+  };
+  return { queue, close };
 }
 
 async function onPostgres(connectionString: string) {
@@ -82,7 +90,8 @@ async function onPostgres(connectionString: string) {
   }
   const connection = { connectionString, schema: QUEUE_SCHEMA, max: 4, connectionTimeoutMillis: ANSWER_MS };
   const { Queue: PostgresQueue } = withBackend(createPostgresBackend);
-  return new PostgresQueue<Jobs[JobName], void, JobName>(QUEUE_NAME, { connection, streams: FEW_EVENTS });
+  const queue = new PostgresQueue<Jobs[JobName], void, JobName>(QUEUE_NAME, { connection, streams: FEW_EVENTS });
+  return { queue, close: () => queue.close() };
 }
 
 /** The promise's value, or QueueUnavailable when it fails or takes longer than ANSWER_MS. */
