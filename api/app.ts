@@ -1,6 +1,5 @@
 import { randomUUID } from 'node:crypto';
 import compress from '@fastify/compress';
-import etag from '@fastify/etag';
 import helmet from '@fastify/helmet';
 import fastify, { type FastifyBaseLogger, type FastifyInstance } from 'fastify';
 import type { Records } from '../prisma/index.ts';
@@ -8,6 +7,7 @@ import { type AccessOptions, accessRules } from './access.ts';
 import { collectMethods } from './allowed-methods.ts';
 import { readJsonBodies } from './body.ts';
 import { buildVolumeHandlers, buildVolumeRecords } from './build-volumes.ts';
+import { answerConditionally } from './conditional.ts';
 import { designHandlers } from './designs.ts';
 import { documentation } from './documentation.ts';
 import { evaluationHandlers } from './evaluations.ts';
@@ -64,7 +64,7 @@ export async function buildApp({ records, dispatch, log, limits, redis, isClosin
     ...(await documentation(app)),
   };
   await app.register(async (scope) => {
-    await scope.register(etag);
+    await answerConditionally(scope);
     serveRoutes(scope, handlers, access);
   });
   refuseOtherMethods();

@@ -1,0 +1,123 @@
+import type { FastifyInstance } from 'fastify';
+import { Client } from 'pg';
+import { pino } from 'pino';
+import { expect } from 'vitest';
+import { keyRecord, mintKey } from '../../api/api-key.ts';
+import { type AppOptions, buildApp } from '../../api/app.ts';
+import { type Dispatch, openDispatch } from '../../api/queue.ts';
+import { problem, problemsOf, type Route, routes } from '../../openapi/index.ts';
+import { type KeyRole, openRecords, type Records } from '../../prisma/index.ts';
+import { freshDatabase } from '../support/database.ts';
+
+export interface Person {
+  teamId: string;
+  key: string;
+}
+
+export interface CallOptions {
+  body?: unknown;
+  headers?: Record<string, string>;
+}
+
+export interface Called {
+  status: number;
+  // biome-ignore lint/suspicious/noExplicitAny: what a body holds is checked against the contract, and then by the test
+  body: any;
+  text: string;
+  headers: Record<string, string | undefined>;
+}
+
+export interface Site {
+  app: FastifyInstance;
+  records: Records;
+  dispatch: Dispatch;
+  databaseUrl: string;
+  /** A key of a new team, or of another's. */
+  person(role?: KeyRole, teamId?: string): Promise<Person>;
+  /** One request; its answer is checked against the contract: a success by the route's schema, a refusal by the problems it may answer with. */
+  call(who: Person | null, method: Route['method'], url: string, options?: CallOptions): Promise<Called>;
+  /** Rows of every table of ours, by its name; use of keys aside, what is refused leaves all of them as they are. */
+  rows(): Promise<Record<string, number>>;
+  close(): Promise<void>;
+}
+
+/** The real app on a database of its own, with the queue in it and no worker. */
+export async function openSite(app: Partial<AppOptions> = {}): Promise<Site> {
+  const { databaseUrl, drop } = await freshDatabase();
+  const records = openRecords({ databaseUrl });
+  const dispatch = await openDispatch({ databaseUrl, onError: () => undefined });
+  const built = await buildApp({
+    records,
+    dispatch,
+    log: pino({ level: 'silent' }),
+    limits: { requests: 1_000_000, failedLogIns: 1_000_000 },
+    redis: null,
+    isClosing: () => false,
+    ...app,
+  });
+  const client = new Client({ connectionString: databaseUrl });
+  await client.connect();
+  return {
+    ...{ app: built, records, dispatch, databaseUrl },
+    person: async (role = 'admin', teamId) => {
+      const team = teamId ?? (await records.teams.create({ name: 'Harbour Schools League' })).id;
+      const key = mintKey();
+      await records.keys.create(team, keyRecord(key, { name: 'referee', role }));
+      return { teamId: team, key };
+    },
+    call: (who, method, url, options) => call(built, { who, method, url, ...options }),
+    rows: () => countRows(client),
+    close: async () => {
+      await built.close();
+      await dispatch.close();
+      await records.close();
+      await client.end();
+      await drop();
+    },
+  };
+}
+
+type Asked = CallOptions & { who: Person | null; method: Route['method']; url: string };
+
+async function call(app: FastifyInstance, { who, method, url, body, headers = {} }: Asked): Promise<Called> {
+  const answer = await app.inject({
+    method,
+    url,
+    headers: {
+      ...(who && { authorization: `Bearer ${who.key}` }),
+      ...(body !== undefined && { 'content-type': 'application/json' }),
+      ...headers,
+    },
+    payload: body === undefined || typeof body === 'string' ? body : JSON.stringify(body),
+  });
+  const type = String(answer.headers['content-type'] ?? '');
+  const parsed = /json/.test(type) && answer.body ? answer.json() : undefined;
+  conforms(routeOf(method, url), answer.statusCode, parsed);
+  return { status: answer.statusCode, body: parsed, text: answer.body, headers: answer.headers as Called['headers'] };
+}
+
+function routeOf(method: string, url: string): Route {
+  const path = url.split('?')[0].split('/');
+  const matches = (template: string[]) =>
+    template.length === path.length && template.every((part, k) => part.startsWith(':') || part === path[k]);
+  return Object.values<Route>(routes).find((each) => each.method === method && matches(each.url.split('/')))!;
+}
+
+function conforms(route: Route, status: number, body: unknown): void {
+  if (status === 304) return;
+  if (status < 400) {
+    const { schema } = route.responses[status] ?? expect.fail(`${route.url} answered ${status}, which the table does not give`);
+    if (body !== undefined) expect(schema?.safeParse(body).error).toBeUndefined();
+    return;
+  }
+  expect(problemsOf(route)).toContain(problem.parse(body).code);
+}
+
+async function countRows(client: Client): Promise<Record<string, number>> {
+  const { rows } = await client.query(
+    `select schemaname || '.' || relname as name from pg_stat_user_tables where schemaname in ('app', 'bullmq') order by 1`,
+  );
+  const counts: Record<string, number> = {};
+  for (const { name } of rows) counts[name] = Number((await client.query(`select count(*) from ${name}`)).rows[0].count);
+  return counts;
+}
