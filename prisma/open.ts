@@ -20,6 +20,9 @@ export interface RecordsOptions {
   onError?: (error: Error) => void;
 }
 
+/** Longest wait for a connection, and longest transaction: a burst of requests queues rather than fails. */
+const TRANSACTION_MS = 10_000;
+
 /**
  * Opens the records of a migrated database; connections are made when they are needed. The caller closes them. Plain records go through
  * Prisma's client, what the queue does many times a second through statements of our own, both over one pool.
@@ -27,7 +30,8 @@ export interface RecordsOptions {
 export function openRecords({ databaseUrl, poolSize = 10, onError = () => {} }: RecordsOptions): Records {
   const pool = new pg.Pool({ connectionString: databaseUrl, max: poolSize });
   pool.on('error', onError);
-  const prisma = new PrismaClient({ adapter: new PrismaPg(pool) });
+  const transactionOptions = { maxWait: TRANSACTION_MS, timeout: TRANSACTION_MS };
+  const prisma = new PrismaClient({ adapter: new PrismaPg(pool), transactionOptions });
   const migrations = readMigrations();
 
   return {

@@ -4,7 +4,7 @@ import { setTimeout as delay } from 'node:timers/promises';
 import pg from 'pg';
 import { findBinaries } from './binaries.ts';
 import { type Cluster, openCluster } from './cluster.ts';
-import { type Postmaster, readPostmaster, startPostmaster, stopPostmaster } from './postmaster.ts';
+import { type Postmaster, readPostmaster, removeStaleMark, startPostmaster, stopPostmaster } from './postmaster.ts';
 import { serverUser } from './server-user.ts';
 
 export interface EmbeddedServer {
@@ -41,6 +41,7 @@ export async function startEmbedded({ dataDir, durable = true }: EmbeddedOptions
     const running = readPostmaster(cluster);
     const owner = running && (await own(cluster, running, folder));
     if (owner) return serve(cluster, running, owner);
+    removeStaleMark(cluster);
     const started = await startPostmaster(cluster, binaries, { logFile, durable });
     const first = started && (await own(cluster, started, folder));
     if (first) return serve(cluster, started, first);

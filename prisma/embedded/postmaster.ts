@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process';
-import { closeSync, openSync, readFileSync } from 'node:fs';
+import { closeSync, existsSync, openSync, readFileSync, readlinkSync, realpathSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
@@ -24,6 +24,25 @@ export function readPostmaster({ dir }: Cluster): Postmaster | null {
     return ready ? { pid: Number(lines[0]), port: Number(lines[3]) } : null;
   } catch {
     return null;
+  }
+}
+
+/**
+ * Removes the mark of a server that is gone when its number now belongs to some other process (common in containers), which would keep a
+ * server from starting. A server's working folder is its data folder; where that cannot be seen, the mark is left to the server to judge.
+ */
+export function removeStaleMark({ dir }: Cluster): void {
+  const mark = join(dir, 'postmaster.pid');
+  if (process.platform !== 'linux' || !existsSync(mark)) return;
+  const pid = Number.parseInt(readFileSync(mark, 'utf8'), 10);
+  if (folderOf(pid) !== realpathSync(dir)) rmSync(mark, { force: true });
+}
+
+function folderOf(pid: number): string | null {
+  try {
+    return readlinkSync(`/proc/${pid}/cwd`);
+  } catch {
+    return null; // gone, or another account's, so not ours
   }
 }
 
