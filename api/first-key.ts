@@ -1,7 +1,7 @@
 import { mkdir, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Keys } from '../prisma/index.ts';
-import { keyRecord, mintKey } from './api-key.ts';
+import { keyRecord, mintKey, prefixOf } from './api-key.ts';
 
 const DESCRIBED = { name: 'first admin key', role: 'admin' } as const;
 const FIRST_TEAM = 'first team';
@@ -24,7 +24,7 @@ export async function firstKey({ keys, dataDir, bootstrapApiKey }: FirstKeyOptio
     return null;
   }
   const key = mintKey();
-  const draft = join(dataDir, `.first-key-${process.pid}`);
+  const draft = join(dataDir, `.${prefixOf(key)}`);
   await mkdir(dataDir, { recursive: true });
   await writeFile(draft, key, { mode: 0o600 });
   try {
