@@ -39,7 +39,7 @@ export async function readJson(path: string): Promise<unknown> {
   try {
     return JSON.parse(text);
   } catch (error) {
-    throw new BadInput([`${path} is not JSON: ${(error as Error).message}`]);
+    throw new BadInput([`${path} is not JSON: ${(error as Error).message.replaceAll('\n', ' ')}`]);
   }
 }
 
@@ -47,7 +47,7 @@ export async function readJson(path: string): Promise<unknown> {
 export function numberOption(values: OptionValues, name: string, schema: z.ZodType<number>): number {
   const text = values[name];
   const value = typeof text === 'string' && text.trim() !== '' ? Number(text) : text;
-  const checked = validate(schema, value);
+  const checked = validate(schema, Number.isNaN(value) ? text : value);
   if (checked.ok) return checked.value;
-  throw new BadInput(checked.errors.map((each) => `--${name} ${Number.isNaN(value) ? `is ${JSON.stringify(text)}; ` : ''}${each.detail}`));
+  throw new BadInput(checked.errors.map((each) => `--${name} ${each.detail}`));
 }

@@ -45,6 +45,7 @@ const helpOf = (command: Command): string => `Usage: ${usageOf(command)}\n\n${co
 function overview(name: string | undefined): number {
   const text = [
     'Usage: strutwright COMMAND ...   (from the repository: npx --no strutwright COMMAND ...)',
+    '       strutwright help | COMMAND --help',
     '',
     ...COMMANDS.map((each) => `  ${usageOf(each)}\n      ${each.summary.split('\n')[0]}`),
     '',
