@@ -1,11 +1,9 @@
 import { spawnSync } from 'node:child_process';
 import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync, symlinkSync } from 'node:fs';
 import { createRequire } from 'node:module';
+import { homedir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
 import type { ServerUser } from './server-user.ts';
-
-/** Where root keeps a copy of the binaries that other accounts can read. */
-const CACHE = '/var/cache/strutwright';
 
 export interface Binaries {
   initdb: string;
@@ -15,14 +13,14 @@ export interface Binaries {
 }
 
 /**
- * The server's programs from the installed package, runnable by the given account: where they are, or, when that account cannot reach them
- * (a clone in a closed folder), copied to a folder that it can. Throws a clear sentence when they do not run at all.
+ * The server's programs from the installed package, runnable by the given account (null: our own): where they are, or, when they do not
+ * run there (a clone in a closed folder, packages that another account owns), from a copy. Throws a clear sentence when they do not run.
  */
 export function findBinaries(user: ServerUser | null): Binaries {
   const native = packageFolder();
   linkLibraries(native);
   let tried = tryToRun(native, user);
-  if (!tried.major && user) tried = tryToRun(copyToCache(native), user);
+  if (!tried.major) tried = tryToRun(copyToCache(native), user);
   const { bin, major, complaint } = tried;
   if (major) return { initdb: join(bin, 'initdb'), postgres: join(bin, 'postgres'), major };
   throw new Error(`The embedded database does not run on this machine (${complaint}). ${ADVICE}`);
@@ -50,8 +48,8 @@ function linkLibraries(native: string): void {
     const path = join(native, '..', target);
     try {
       if (!existsSync(path)) symlinkSync(relative(dirname(target), source), path);
-    } catch (error) {
-      if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error; // another process was quicker
+    } catch {
+      // Another process was quicker, or we may not write here: then the programs do not run here, which is seen next.
     }
   }
 }
@@ -66,19 +64,24 @@ function tryToRun(native: string, user: ServerUser | null): { bin: string; major
   return { bin, major: run.stdout?.match(/ (\d+)\./)?.[1], complaint: run.error?.message ?? run.stderr?.trim() ?? '' };
 }
 
-/** Copies beside, then renames, so that a copy is whole or not there. */
+/** A copy that every account can run, made once: beside, then renamed, so that it is whole or not there. */
 function copyToCache(native: string): string {
   const { version } = JSON.parse(readFileSync(join(native, '..', 'package.json'), 'utf8'));
-  const place = join(CACHE, `postgres-${version}`);
-  if (existsSync(place)) return place;
-  mkdirSync(CACHE, { recursive: true, mode: 0o755 });
+  const cache = process.getuid?.() === 0 ? '/var/cache/strutwright' : join(homedir(), '.cache', 'strutwright');
+  const place = join(cache, `postgres-${version}`);
+  const copy = join(place, 'native');
+  if (existsSync(copy)) return copy;
+  mkdirSync(cache, { recursive: true });
   const beside = mkdtempSync(`${place}-`);
-  cpSync(native, join(beside, 'native'), { recursive: true, verbatimSymlinks: true });
   try {
-    renameSync(join(beside, 'native'), place);
+    cpSync(native, join(beside, 'native'), { recursive: true, verbatimSymlinks: true });
+    linkLibraries(join(beside, 'native'));
+    spawnSync('chmod', ['-R', 'a+rX', beside]); // whatever the umask
+    spawnSync('chmod', ['a+rx', cache]);
+    renameSync(beside, place);
   } catch (error) {
-    if (!existsSync(place)) throw error; // another process was quicker
+    rmSync(beside, { recursive: true, force: true });
+    if (!existsSync(copy)) throw error; // else another process was quicker
   }
-  rmSync(beside, { recursive: true, force: true });
-  return place;
+  return copy;
 }
