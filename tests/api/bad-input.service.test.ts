@@ -113,8 +113,6 @@ describe('a bad evaluation is refused with field, value and range', () => {
     }
     expect((await refused('{}')).body.errors).toMatchObject([{ pointer: '/material' }, { pointer: '/buildVolume' }]);
   });
-    }
-  });
 
   test('neither a parameter set nor a version, or both', async () => {
     const { parameterSet, ...rest } = exampleRequest;
