@@ -13,24 +13,33 @@ const BESIDE = 1e-8;
 
 /**
  * Finder of the angles at which the pattern of exposed stretches along a strut changes (which bodies end them, and how many there are),
- * ascending within [0, 2 pi). Between them every end is one smooth function of the angle.
+ * ascending within [0, 2 pi). Between them every end is one smooth function of the angle. `hints` are angles to sample besides the even ones,
+ * where a pattern may show in a window too narrow to be met by chance.
  */
-export function makeBreakFinder(cover: Cover): () => readonly number[] {
+export function makeBreakFinder(cover: Cover): (hints?: readonly number[]) => readonly number[] {
   const found: number[] = [];
   const cosines = Float64Array.from({ length: SAMPLES }, (_, k) => Math.cos(k * STEP));
   const sines = Float64Array.from({ length: SAMPLES }, (_, k) => Math.sin(k * STEP));
   const levels = Array.from({ length: LEVELS }, () => makeExposure());
   const [first, second, probe] = [makeExposure(), makeExposure(), makeExposure()];
 
-  function find(): readonly number[] {
+  function find(hints: readonly number[] = []): readonly number[] {
     found.length = 0;
-    cover.expose(1, 0, first);
-    for (let k = 0; k < SAMPLES; k++) {
-      const before = k % 2 === 0 ? first : second;
-      const after = k % 2 === 0 ? second : first;
-      const next = (k + 1) % SAMPLES;
-      cover.expose(cosines[next], sines[next], after);
-      if (!samePattern(before, after)) locate(k * STEP, (k + 1) * STEP, before, after, 0);
+    let before = first;
+    let after = second;
+    let from = 0;
+    const meet = (to: number, cosine: number, sine: number) => {
+      cover.expose(cosine, sine, after);
+      if (!samePattern(before, after)) locate(from, to, before, after, 0);
+      from = to;
+      [before, after] = [after, before];
+    };
+    const extra = hints.map((angle) => (angle + 4 * Math.PI) % (2 * Math.PI)).sort((a, b) => a - b);
+    let next = 0;
+    cover.expose(1, 0, before);
+    for (let k = 1; k <= SAMPLES; k++) {
+      for (; extra[next] < k * STEP; next++) meet(extra[next], Math.cos(extra[next]), Math.sin(extra[next]));
+      meet(k * STEP, cosines[k % SAMPLES], sines[k % SAMPLES]);
     }
     return found;
   }

@@ -25,10 +25,12 @@ export interface Cover {
   begin(strut: number): void;
   addStrut(strut: number): void;
   addNode(node: number): void;
-  /** The half-space on the negative side of a plane through the origin with this unit normal. */
-  addHalfSpace(nx: number, ny: number, nz: number): void;
+  /** The half-space on the negative side of a plane through the origin with this unit normal; returns the angle at which it reaches furthest or least far. */
+  addHalfSpace(nx: number, ny: number, nz: number): number;
   /** Exposed stretches of the line at cos(phi), sin(phi), ascending. */
   expose(cosine: number, sine: number, out: Exposure): void;
+  /** Positive where the point at t on the line lies outside all bodies (no length: only its sign and continuity count). */
+  clearance(cosine: number, sine: number, t: number): number;
   /** Where the line enters (code 2 * body) or leaves (2 * body + 1) a body, within [0, L]; the strut's own ends have the codes below; NaN when missed. */
   limit(code: number, cosine: number, sine: number): number;
   /** Positive where the line crosses a frustum's (endless) cone or a ball, zero where it grazes it. */
@@ -124,8 +126,9 @@ export function makeCover({ data, nodes, nodeRadius }: Frames): Cover {
     bodies[add(BALL, dx, dy, dz, 0, 0, 0) + R] = nodeRadius[node];
   }
 
-  function addHalfSpace(nx: number, ny: number, nz: number): void {
-    add(HALF_SPACE, data[at + START], data[at + START + 1], data[at + START + 2], nx, ny, nz);
+  function addHalfSpace(nx: number, ny: number, nz: number): number {
+    const b = add(HALF_SPACE, data[at + START], data[at + START + 1], data[at + START + 2], nx, ny, nz);
+    return Math.atan2(bodies[b + E2A], bodies[b + E1A]);
   }
 
   /**
@@ -231,6 +234,22 @@ export function makeCover({ data, nodes, nodeRadius }: Frames): Cover {
     out.toCode[k] = toCode;
   }
 
+  function clearance(cosine: number, sine: number, t: number): number {
+    const reach = line[0] + t * line[1];
+    let least = Number.POSITIVE_INFINITY;
+    for (let b = 0; b < BODY * count; b += BODY) {
+      // The point is d + t u + reach e from the body's start; its distances squared from there and along the body's axis.
+      const along = bodies[b + DA] + t * bodies[b + UA] + reach * (bodies[b + E1A] * cosine + bodies[b + E2A] * sine);
+      const side = bodies[b + E1D] * cosine + bodies[b + E2D] * sine;
+      const square = bodies[b + DD] + t * (t + 2 * bodies[b + UD]) + reach * (reach + 2 * side);
+      const radius = bodies[b + R] + bodies[b + K] * along;
+      let outside = square - along * along - radius * radius;
+      if (bodies[b + KIND] === FRUSTUM) outside = Math.max(outside, -along, along - bodies[b + LEN]);
+      if (outside < least) least = outside;
+    }
+    return least;
+  }
+
   function limit(code: number, cosine: number, sine: number): number {
     if (code === AT_START) return 0;
     if (code === AT_END) return line[2];
@@ -244,6 +263,7 @@ export function makeCover({ data, nodes, nodeRadius }: Frames): Cover {
     addNode,
     addHalfSpace,
     expose,
+    clearance,
     limit,
     discriminant: (body, cosine, sine) => interval(BODY * body, cosine, sine),
   };

@@ -1,1 +1,5 @@
-export { unionMoments, unionSurface } from './union.ts';
+export { type Balance, balance } from './balance.ts';
+export { halfDifference } from './halves.ts';
+export { type MassProperties, massProperties, type Tensor, type Vector } from './mass-properties.ts';
+export { type LayerProfile, slice } from './slices.ts';
+export { integrateUnion, type Union, type UnionSurface, unionSurface } from './union.ts';

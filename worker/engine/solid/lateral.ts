@@ -10,8 +10,11 @@ const WIDEST = 1.6;
 const TOLERANCE = 1e-9;
 const DEEPEST = 12;
 
-/** Adds the exposed lateral surface of one strut, its covering bodies being in the cover already, to the moments of the solid it bounds. */
-export type AddLateral = (strut: number, out: Moments) => void;
+/**
+ * Adds the exposed lateral surface of one strut, its covering bodies being in the cover already, to the moments of the solid it bounds; with a
+ * plane, only the part on the positive side of the plane through the origin with that unit normal.
+ */
+export type AddLateral = (strut: number, out: Moments, normal?: readonly [number, number, number]) => void;
 
 /**
  * Divergence theorem: volume = 1/3 of the flux of x, first moments = 1/4 of the flux of x x_k, second = 1/5 of the flux of x x_k x_l. Along a
@@ -27,10 +30,16 @@ export function makeLateral({ data }: Frames, cover: Cover): AddLateral {
   // Radius, slope, the strut's start along its own axis and sides, and the flux scale (a typed array: numbers in closures are boxed).
   const own = new Float64Array(6);
 
-  function addLateral(strut: number, out: Moments): void {
+  function addLateral(strut: number, out: Moments, normal?: readonly [number, number, number]): void {
     begin(strut);
     total.fill(0);
-    const breaks = findBreaks();
+    let breaks = findBreaks();
+    if (normal) {
+      // The plane may cut off all but the corner where two bodies meet, or peep out at its own turning points: both are looked at.
+      const corners = [...breaks];
+      const turn = cover.addHalfSpace(...normal);
+      breaks = findBreaks([...corners, turn, turn + Math.PI]);
+    }
     for (let k = 0; k < Math.max(1, breaks.length); k++) {
       const from = breaks[k] ?? 0;
       const to = k + 1 < breaks.length ? breaks[k + 1] : (breaks[0] ?? 0) + 2 * Math.PI;

@@ -80,7 +80,7 @@ const square = (): number[][] => [
 ];
 
 /** Stretches of a cap's circle (angle about its axis) outside all the others. Of two equal caps the first alone keeps its circle. */
-function exposedArcs(cap: Cap, index: number, caps: readonly Cap[]): [number, number][] {
+export function exposedArcs(cap: Cap, index: number, caps: readonly Cap[]): [number, number][] {
   const sine = Math.sqrt(Math.max(0, 1 - cap.cosine * cap.cosine));
   if (Math.abs(cap.cosine) >= 1) return [];
   const [ax, ay, az, bx, by, bz] = perpendiculars(...cap.axis);

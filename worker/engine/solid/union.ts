@@ -8,6 +8,9 @@ import { addNodeSphere, strutCaps } from './node-sphere.ts';
 /** The surface of the union, one strut or node at a time; each share is about the origin of the frames. */
 export interface UnionSurface {
   readonly frames: Frames;
+  readonly cover: Cover;
+  /** Puts everything that may cover a strut into the cover. */
+  gather(strut: number): void;
   /** Adds the exposed lateral surface of a strut, optionally only its part where x . normal >= 0. */
   addStrut(strut: number, out: Moments, normal?: readonly [number, number, number]): void;
   /** Adds the exposed part of a node's sphere, likewise. */
@@ -23,12 +26,14 @@ export function unionSurface(
   const frames = makeFrames(graph, origin);
   const cover = makeCover(frames);
   const addLateral = makeLateral(frames, cover);
+  const gatherAt = (strut: number) => gather(graph, frames, cover, strut, touching?.get(strut));
   return {
     frames,
+    cover,
+    gather: gatherAt,
     addStrut: (strut, out, normal) => {
-      gather(graph, frames, cover, strut, touching?.get(strut));
-      if (normal) cover.addHalfSpace(...normal);
-      addLateral(strut, out);
+      gatherAt(strut);
+      addLateral(strut, out, normal);
     },
     addNode: (node, out, normal) => {
       const caps = strutCaps(frames, node);
@@ -67,36 +72,45 @@ function bulges({ data, nodeRadius }: Frames, strut: number, end: number, node: 
   return narrows || nodeRadius[node] > radius * (1 + 1e-9);
 }
 
-/**
- * Moments of the union of all struts and node spheres about the frames' origin. With a symmetry group only one strut and one node of each orbit
- * are integrated, and the sum over an orbit is its size times the mean over the group.
- */
-export function unionMoments(graph: StrutGraph, surface: UnionSurface, symmetry: GraphSymmetry | null): Moments {
-  const total = makeMoments();
-  if (!symmetry) {
-    for (let s = 0; s < graph.strutCount; s++) surface.addStrut(s, total);
-    for (let v = 0; v < graph.nodeCount; v++) surface.addNode(v, total);
-    return total;
-  }
-  const representatives = makeMoments();
-  const one = makeMoments();
-  for (const [orbit, add] of [
-    [symmetry.strutOrbit, surface.addStrut],
-    [symmetry.nodeOrbit, surface.addNode],
-  ] as const) {
-    for (const [member, size] of orbitSizes(orbit)) {
-      add(member, one.fill(0));
-      addMoments(representatives, one, size);
-    }
-  }
-  const order = symmetry.rotations.length / 9;
-  for (let g = 0; g < order; g++) addRotated(total, representatives, symmetry.rotations, 9 * g, 1 / order);
-  return total;
+/** Moments of the union and the volume share of every strut and node, all about the frames' origin. */
+export interface Union {
+  readonly moments: Moments;
+  readonly strutVolume: Float64Array;
+  readonly nodeVolume: Float64Array;
 }
 
-/** Size of each orbit by its representative. */
-export function orbitSizes(orbit: Int32Array): Map<number, number> {
-  const sizes = new Map<number, number>();
-  for (const representative of orbit) sizes.set(representative, (sizes.get(representative) ?? 0) + 1);
+/**
+ * Integrates the whole surface. With a symmetry group only one strut and one node of each orbit are integrated: the sum over an orbit is its size
+ * times the mean over the group. A share is that of the cone from the origin over the exposed surface, so it may be negative.
+ */
+export function integrateUnion(graph: StrutGraph, surface: UnionSurface, symmetry: GraphSymmetry | null): Union {
+  const moments = makeMoments();
+  const share = makeMoments();
+  const representatives = makeMoments();
+  const sum = (count: number, orbit: Int32Array | undefined, add: (index: number, out: Moments) => void): Float64Array => {
+    const volume = new Float64Array(count);
+    const size = orbit ? orbitSizes(orbit) : null;
+    for (let k = 0; k < count; k++) {
+      if (orbit && orbit[k] !== k) {
+        volume[k] = volume[orbit[k]];
+        continue;
+      }
+      add(k, share.fill(0));
+      volume[k] = share[0];
+      addMoments(size ? representatives : moments, share, size ? size[k] : 1);
+    }
+    return volume;
+  };
+  const strutVolume = sum(graph.strutCount, symmetry?.strutOrbit, surface.addStrut);
+  const nodeVolume = sum(graph.nodeCount, symmetry?.nodeOrbit, surface.addNode);
+  const order = symmetry ? symmetry.rotations.length / 9 : 0;
+  for (let g = 0; g < order; g++) addRotated(moments, representatives, symmetry!.rotations, 9 * g, 1 / order);
+  return { moments, strutVolume, nodeVolume };
+}
+
+/** Size of each orbit at its representative, 0 elsewhere. A representative is the lowest index of its orbit. */
+function orbitSizes(orbit: Int32Array): Int32Array {
+  const sizes = new Int32Array(orbit.length);
+  for (const representative of orbit) sizes[representative]++;
   return sizes;
 }

@@ -1,0 +1,80 @@
+import type { GraphSymmetry, StrutGraph } from '../lattice/index.ts';
+import { exposedArcs, strutCaps } from './node-sphere.ts';
+import { makeStrutSection, type SectionShare } from './section.ts';
+import type { UnionSurface } from './union.ts';
+import { upright } from './upright.ts';
+
+/** Section area and contour of the union at the middle of each horizontal layer, bottom to top. */
+export interface LayerProfile {
+  readonly layerMm: number;
+  /** Height of the bottom of the first layer, mm; the stack is centred on the object. */
+  readonly zMinMm: number;
+  readonly areaMm2: Float64Array;
+  readonly contourMm: Float64Array;
+}
+
+/**
+ * Slices the union by horizontal planes, exactly: area = sum of (x dy - y dx) / 2 over the exposed arcs of the section's outline (Green), which
+ * are arcs of conics from the struts and of circles from the node spheres. With a symmetry group whose rotations keep the vertical only one
+ * strut and node of each of their orbits is cut: a turn about the vertical changes nothing, a half turn about a level axis turns the stack over.
+ */
+export function slice(
+  graph: StrutGraph,
+  surface: UnionSurface,
+  symmetry: GraphSymmetry | null,
+  layerMm: number,
+  isCancelled: () => boolean = () => false,
+): LayerProfile {
+  const { nodes, nodeRadius, origin } = surface.frames;
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let v = 0; v < graph.nodeCount; v++) {
+    low = Math.min(low, nodes[3 * v + 2] - nodeRadius[v]);
+    high = Math.max(high, nodes[3 * v + 2] + nodeRadius[v]);
+  }
+  const count = Math.max(1, Math.ceil((high - low) / layerMm - 1e-9));
+  const bottom = (low + high - count * layerMm) / 2;
+  const area = new Float64Array(count);
+  const contour = new Float64Array(count);
+  const share: SectionShare = { area: 0, contour: 0 };
+  const { weight, turnsOver } = upright(graph, symmetry);
+
+  /** Adds a body's sections between two heights, `many` times, half of them turned over where the group does that. */
+  function addBetween(from: number, to: number, many: number, cut: (z: number) => void): void {
+    const last = Math.min(count - 1, Math.floor((to - bottom) / layerMm - 0.5));
+    for (let k = Math.max(0, Math.ceil((from - bottom) / layerMm - 0.5)); k <= last; k++) {
+      share.area = 0;
+      share.contour = 0;
+      cut(bottom + (k + 0.5) * layerMm);
+      for (const at of turnsOver ? [k, count - 1 - k] : [k]) {
+        area[at] += (share.area * many) / (turnsOver ? 2 : 1);
+        contour[at] += (share.contour * many) / (turnsOver ? 2 : 1);
+      }
+    }
+  }
+
+  const section = makeStrutSection(surface);
+  for (let s = 0; s < graph.strutCount && !isCancelled(); s++) {
+    const many = weight.strut(s);
+    if (many > 0) addBetween(...section.begin(s), many, (z) => section.add(z, share));
+  }
+  for (let v = 0; v < graph.nodeCount && !isCancelled(); v++) {
+    const many = weight.node(v);
+    const caps = many > 0 ? strutCaps(surface.frames, v) : [];
+    if (!caps.some((cap, k) => exposedArcs(cap, k, caps).length > 0)) continue;
+    const height = nodes[3 * v + 2];
+    addBetween(height - nodeRadius[v], height + nodeRadius[v], many, (z) => addCircle(surface, v, caps, z, share));
+  }
+  return { layerMm, zMinMm: bottom + origin[2], areaMm2: area, contourMm: contour };
+}
+
+/** The circle in which a node's sphere meets the plane, outside its struts. About +z the angle runs from +x (see `perpendiculars`). */
+function addCircle({ frames }: UnionSurface, node: number, caps: ReturnType<typeof strutCaps>, z: number, share: SectionShare): void {
+  const R = frames.nodeRadius[node];
+  const cosine = (z - frames.nodes[3 * node + 2]) / R;
+  const r = R * Math.sqrt(1 - cosine * cosine);
+  const [x, y] = [frames.nodes[3 * node], frames.nodes[3 * node + 1]];
+  for (const [a, b] of exposedArcs({ axis: [0, 0, 1], cosine }, -1, caps)) {
+    share.area += (r * (x * (Math.sin(b) - Math.sin(a)) - y * (Math.cos(b) - Math.cos(a)) + r * (b - a))) / 2;
+    share.contour += r * (b - a);
+  }
+}
