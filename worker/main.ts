@@ -10,7 +10,7 @@ try {
   const log = pino({ level: environment.logLevel, base: { process: 'worker' } });
   const worker = await startWorker(environment, { log, threadFile: new URL('./engine-thread.js', import.meta.url) });
   drainOnStop(worker);
-  process.send?.('ready');
+  if (process.connected) process.send?.('ready');
 } catch (error) {
   process.stderr.write(`${error instanceof BadEnvironment ? error.message : `The worker cannot start: ${said(error)}`}\n`);
   process.exit(1);
@@ -32,6 +32,7 @@ function drainOnStop(worker: RunningWorker): void {
     );
   };
   process.on('SIGTERM', stop).on('SIGINT', stop).on('disconnect', stop);
+  if (process.connected === false) stop();
 }
 
 function said(error: unknown): string {

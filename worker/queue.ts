@@ -46,9 +46,7 @@ export async function openWorkQueue(options: WorkQueueOptions): Promise<WorkQueu
     addAgain: async (ids) => {
       const fallen = new Set(ids);
       for (const job of await queue.getFailed(0, -1)) if (fallen.has(job.id ?? '')) await job.remove();
-      await queue.addBulk(
-        ids.map((id) => ({ name: 'evaluate' as const, data: { computationId: id }, opts: jobOptions(id, { teamOutstanding: 0 }) })),
-      );
+      for (const id of ids) await queue.add('evaluate', { computationId: id }, jobOptions(id, { teamOutstanding: 0 }));
     },
     close: async () => {
       await worker.close();

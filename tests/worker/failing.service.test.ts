@@ -1,5 +1,6 @@
 import { afterEach, expect, it } from 'vitest';
 import { openDispatch, QueueUnavailable } from '../../api/queue.ts';
+import { QUEUE_NAME } from '../../openapi/jobs.ts';
 import { large, openSite, type Site, small, until } from './harness.ts';
 
 let site: Site;
@@ -37,6 +38,22 @@ it('is found by the sweeper when the queue did not take the job', async () => {
 
   await site.worker({ SWEEP_AFTER_MS: '1000' });
   expect((await ended(id)).status).toBe('done');
+});
+
+it('goes on after every connection to the database was lost', async () => {
+  site = await openSite({ name: 'postgresql' });
+  const long = await site.submit(await large(0));
+  const short = await Promise.all(Array.from({ length: 20 }, async (_, k) => site.submit(await small(k))));
+  const worker = await site.worker({ PGAPPNAME: 'lossy' });
+  await until('the long one runs', async () => (await site.records.computations.counts()).running > 0);
+  // The queue names the connection it listens on after itself.
+  const { rowCount } = await site.client.query(
+    `SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database() AND application_name IN ('lossy', $1)`,
+    [QUEUE_NAME],
+  );
+  expect(rowCount).toBeGreaterThanOrEqual(3);
+  for (const each of [long, ...short]) expect((await ended(each.id)).status).toBe('done');
+  expect(await worker.stop('SIGTERM')).toBe(0);
 });
 
 it('does not start with bad variables, and lists them all', async () => {
