@@ -77,9 +77,10 @@ export async function openSite(app: Partial<AppOptions> = {}): Promise<Site> {
   };
 }
 
-type Asked = CallOptions & { who: Person | null; method: Route['method']; url: string };
+/** One request of somebody. */
+export type Asked = CallOptions & { who: Person | null; method: Route['method']; url: string };
 
-async function call(app: FastifyInstance, { who, method, url, body, headers = {} }: Asked): Promise<Called> {
+export async function call(app: FastifyInstance, { who, method, url, body, headers = {} }: Asked): Promise<Called> {
   const answer = await app.inject({
     method,
     url,
