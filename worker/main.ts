@@ -3,7 +3,7 @@ import { BadEnvironment, readEnvironment } from './environment.ts';
 import { type RunningWorker, startWorker } from './start.ts';
 
 /** Longest time for giving runs back and closing; the queue itself takes over what is left then. */
-const DRAIN_WITHIN_MS = 15_000;
+const DRAIN_WITHIN_MS = 7_000;
 
 try {
   const environment = readEnvironment(process.env);

@@ -15,8 +15,12 @@ const SHIM = 'worker/strutwright.mjs';
 
 /** Runs the command as a process of its own; stdout and stderr apart. */
 function run(args: string[], shim = SHIM): Promise<{ code: number; stdout: string; stderr: string }> {
+  return execute(process.execPath, [shim, ...args]);
+}
+
+function execute(file: string, args: string[]): Promise<{ code: number; stdout: string; stderr: string }> {
   return new Promise((resolve) => {
-    execFile(process.execPath, [shim, ...args], (error, stdout, stderr) => {
+    execFile(file, args, (error, stdout, stderr) => {
       resolve({ code: error ? Number(error.code) : 0, stdout, stderr });
     });
   });
@@ -46,6 +50,11 @@ describe('strutwright', () => {
     expect(stdout).toMatch(/strutwright evaluate input\.json --out folder/);
     expect(stdout).toMatch(/strutwright mass graph\.json --densityGCm3 1\.1/);
     expect((await run(['--help'])).stdout).toBe(stdout);
+  });
+
+  it('is found by npx in the repository', async () => {
+    const { code, stdout } = await execute('npx', ['--no', 'strutwright', 'help']);
+    expect({ code, stdout }).toEqual({ code: 0, stdout: (await run(['help'])).stdout });
   });
 
   it('says what is missing when it is not built', async () => {
