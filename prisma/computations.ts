@@ -18,7 +18,7 @@ const CLAIM = `with changed as (
       heartbeat_at = now(), stage = null, progress_pct = 0
     where id = $1 and status in ('queued', 'running') and cancel_requested_at is null
     returning id, team_id, input, input_hash, engine_version, attempts)
-  select changed.*, ${TOLD} from changed`;
+  select changed.*, ${TOLD}, ${UNHURRIED} from changed`;
 
 const PROGRESS = `with changed as (
     update app.computation set stage = $2, progress_pct = $3, heartbeat_at = now() where id = $1 and status = 'running'

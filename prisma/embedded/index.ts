@@ -62,8 +62,11 @@ async function own(cluster: Cluster, postmaster: Postmaster, folder: string): Pr
   } catch {
     return null;
   }
-  const { rows } = await client.query('select pg_try_advisory_lock($1) as mine', [OWNER_LOCK]);
-  if (rows[0].mine) return client;
+  for (let attempt = 0; attempt < ATTEMPTS; attempt++) {
+    const { rows } = await client.query('select pg_try_advisory_lock($1) as mine', [OWNER_LOCK]);
+    if (rows[0].mine) return client;
+    await delay(100); // the server may not have noticed yet that the owner was killed
+  }
   await client.end();
   throw new Error(
     `${folder} is in use by another running strutwright (its database is process ${postmaster.pid}). ` +

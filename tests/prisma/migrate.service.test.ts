@@ -3,7 +3,7 @@ import { afterEach, beforeEach, expect, test } from 'vitest';
 import { migrate } from '../../prisma/index.ts';
 import { readMigrations } from '../../prisma/migrate.ts';
 import { emptyDatabase, type TestDatabase } from '../support/database.ts';
-import { difference, schemaText } from './schema-engine.ts';
+import { difference, historyDiagnosis, schemaText } from './schema-engine.ts';
 
 let database: TestDatabase;
 let client: pg.Client;
@@ -51,6 +51,14 @@ test('a migration that fails leaves nothing behind', async () => {
 test('the schema and the migrations say the same', async () => {
   await migrate(database.databaseUrl);
   expect(await difference(database.databaseUrl, schemaText)).toBeNull();
+});
+
+test('the official tool reads the notes of what was applied, and misses nothing', async () => {
+  await migrate(database.databaseUrl);
+  const upToDate = { hasMigrationsTable: true, history: null, editedMigrationNames: [], failedMigrationNames: [] };
+  expect(await historyDiagnosis(database.databaseUrl, readMigrations())).toEqual(upToDate);
+  await client.query(`update _prisma_migrations set checksum = repeat('0', 64)`);
+  expect((await historyDiagnosis(database.databaseUrl, readMigrations())).editedMigrationNames).toEqual(names);
 });
 
 test.each([

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { PrismaPg } from '@prisma/adapter-pg';
 import { bindMigrationAwareSqlAdapterFactory, ColumnTypeEnum } from '@prisma/driver-adapter-utils';
 import type { SchemaEngine } from '@prisma/schema-engine-wasm';
@@ -53,23 +54,44 @@ function adapterFactory(pool: pg.Pool): PrismaPg {
   return factory;
 }
 
-/** The SQL that would bring the database to the schema, as the official tool writes it; null when nothing differs. */
-export async function difference(databaseUrl: string, schema: string): Promise<string | null> {
+/** Opens the engine on a database and closes both. */
+async function withEngine<T>(databaseUrl: string, schema: string, ask: (engine: SchemaEngine) => Promise<T>): Promise<T> {
   const pool = new pg.Pool({ connectionString: databaseUrl });
   const factory = bindMigrationAwareSqlAdapterFactory(adapterFactory(pool));
   const engine = await Engine.new({ datamodels: [[SCHEMA.pathname, schema]] }, () => {}, factory);
-  const files = [{ path: SCHEMA.pathname, content: schema }];
   try {
-    const { exitCode, stdout } = await engine.diff({
-      from: { tag: 'schemaDatasource', files, configDir: dirname(SCHEMA.pathname) },
-      to: { tag: 'schemaDatamodel', files },
-      script: true,
-      exitCode: true,
-      filters: { externalTables: [], externalEnums: [] },
-    });
-    return exitCode === 0 ? null : stdout;
+    return await ask(engine);
   } finally {
     engine.free();
     await pool.end();
   }
+}
+
+const filters = { externalTables: [], externalEnums: [] };
+
+/** The SQL that would bring the database to the schema, as the official tool writes it; null when nothing differs. */
+export async function difference(databaseUrl: string, schema: string): Promise<string | null> {
+  const files = [{ path: SCHEMA.pathname, content: schema }];
+  const from = { tag: 'schemaDatasource', files, configDir: dirname(SCHEMA.pathname) } as const;
+  const to = { tag: 'schemaDatamodel', files } as const;
+  const { exitCode, stdout } = await withEngine(databaseUrl, schema, (engine) =>
+    engine.diff({ from, to, script: true, exitCode: true, filters }),
+  );
+  return exitCode === 0 ? null : stdout;
+}
+
+/** What the official tool says of the notes that the database keeps of its migrations. */
+export async function historyDiagnosis(databaseUrl: string, migrations: { name: string; script: string }[]) {
+  const migrationsList = {
+    baseDir: fileURLToPath(new URL('migrations/', SCHEMA)),
+    lockfile: { path: 'migration_lock.toml', content: readFileSync(new URL('migrations/migration_lock.toml', SCHEMA), 'utf8') },
+    shadowDbInitScript: '',
+    migrationDirectories: migrations.map(({ name, script }) => ({
+      path: name,
+      migrationFile: { path: 'migration.sql', content: { tag: 'ok' as const, value: script } },
+    })),
+  };
+  return withEngine(databaseUrl, schemaText, (engine) =>
+    engine.diagnoseMigrationHistory({ migrationsList, optInToShadowDatabase: false, filters }),
+  );
 }
