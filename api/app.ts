@@ -1,7 +1,6 @@
 import { randomUUID } from 'node:crypto';
-import compress from '@fastify/compress';
-import helmet from '@fastify/helmet';
 import fastify, { type FastifyBaseLogger, type FastifyInstance } from 'fastify';
+import type { Route } from '../openapi/index.ts';
 import type { Records } from '../prisma/index.ts';
 import { type AccessOptions, accessRules } from './access.ts';
 import { collectMethods } from './allowed-methods.ts';
@@ -12,13 +11,13 @@ import { designHandlers } from './designs.ts';
 import { documentation } from './documentation.ts';
 import { evaluationHandlers } from './evaluations.ts';
 import { fileHandlers } from './files.ts';
+import { guard } from './guard.ts';
 import { healthHandlers } from './health.ts';
 import { historyHandlers } from './history.ts';
 import { keyHandlers } from './keys.ts';
 import { teamLookup } from './lookup.ts';
 import { materialHandlers, materialRecords } from './materials.ts';
 import { metricsHandlers } from './metrics.ts';
-import { refuseUnderPressure } from './pressure.ts';
 import { refuseConnection, sendProblem } from './problem-mapper.ts';
 import type { Dispatch } from './queue.ts';
 import { referenceHandlers, referenceRecords } from './references.ts';
@@ -29,6 +28,7 @@ import { versionHandlers } from './versions.ts';
 const LARGEST_BODY = 1_048_576;
 /** Longest time for a request to arrive whole. */
 const REQUEST_MS = 30_000;
+const DOWNLOAD_MS = 300_000;
 const LONGEST_PARAMETER = 200;
 
 export interface AppOptions extends Pick<AccessOptions, 'limits' | 'redis'> {
@@ -36,10 +36,13 @@ export interface AppOptions extends Pick<AccessOptions, 'limits' | 'redis'> {
   dispatch: Dispatch;
   log: FastifyBaseLogger;
   isClosing(): boolean;
+  /** Longest time for an answer to begin; after it 503 is answered. A download has longer. Default 15 s. */
+  answerWithinMs?: number;
 }
 
 /** Builds the HTTP door, not yet listening. What it is given stays the caller's to close. Throws unless each route of the table is served once. */
-export async function buildApp({ records, dispatch, log, limits, redis, isClosing }: AppOptions): Promise<FastifyInstance> {
+export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
+  const { records, dispatch, log, limits, redis, isClosing, answerWithinMs = 15_000 } = options;
   const app = emptyApp(log);
   const refuseOtherMethods = collectMethods(app);
   await guard(app);
@@ -65,13 +68,16 @@ export async function buildApp({ records, dispatch, log, limits, redis, isClosin
   };
   await app.register(async (scope) => {
     await answerConditionally(scope);
-    serveRoutes(scope, handlers, access);
+    serveRoutes(scope, handlers, (route) => ({ ...access(route), handlerTimeout: isDownload(route) ? DOWNLOAD_MS : answerWithinMs }));
   });
   refuseOtherMethods();
   await app.ready();
   refuseUnserved(app);
   return app;
 }
+
+/** A body of any size, which a slow client may take long to read. */
+const isDownload = (route: Route) => Object.values(route.responses).some(({ mediaType }) => mediaType === 'application/octet-stream');
 
 /** Problem details for everything that goes wrong, wherever it does. */
 function emptyApp(log: FastifyBaseLogger): FastifyInstance {
@@ -92,26 +98,4 @@ function emptyApp(log: FastifyBaseLogger): FastifyInstance {
   app.decorateRequest('caller', null);
   readJsonBodies(app);
   return app;
-}
-
-/** Headers that every answer carries, its compression, and protection from overload. */
-async function guard(app: FastifyInstance): Promise<void> {
-  await refuseUnderPressure(app);
-  await app.register(helmet, {
-    contentSecurityPolicy: {
-      useDefaults: false,
-      directives: {
-        defaultSrc: ["'self'"],
-        imgSrc: ["'self'", 'data:'],
-        styleSrc: ["'self'", "'unsafe-inline'"],
-        frameAncestors: ["'none'"],
-      },
-    },
-    // The service itself speaks plain HTTP; whoever puts TLS in front decides about this header.
-    strictTransportSecurity: false,
-  });
-  await app.register(compress, { globalDecompression: false, encodings: ['gzip'] });
-  app.addHook('onRequest', async (request, reply) => {
-    if (request.url.startsWith('/v1/')) reply.header('cache-control', 'private, no-cache');
-  });
 }

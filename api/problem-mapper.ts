@@ -13,6 +13,7 @@ const FRAMEWORK: Readonly<Record<string, ProblemCode>> = {
   FST_ERR_BAD_URL: 'invalid-path',
   FST_ERR_MAX_PARAM_LENGTH: 'uri-too-long',
   FST_UNDER_PRESSURE: 'overloaded',
+  FST_ERR_HANDLER_TIMEOUT: 'unavailable',
 };
 
 const RECORDS: Readonly<Record<RecordFaultCode, { code: ProblemCode; pointer: string }>> = {
@@ -29,6 +30,7 @@ const AWAY =
 const AWAY_KINDS = new Set(['DatabaseNotReachable', 'ConnectionClosed', 'SocketTimeout', 'TooManyConnections', 'TlsConnectionError']);
 const AWAY_WORDS = /connection (terminated|ended|timeout)|timeout exceeded when trying to connect|cannot use a pool after|not queryable/i;
 const DEEPEST_CAUSE = 5;
+const LATER = { headers: { 'retry-after': '5' } };
 
 /** Whether an error, or what caused it, says that the database cannot be reached. */
 function isAway(error: unknown, depth = 0): boolean {
@@ -48,10 +50,10 @@ export function refusalOf(error: unknown): Refusal {
     if (!pointer) return new Refusal(code, { detail: error.message });
     return new Refusal(code, { errors: [{ pointer, value: error.value, detail: error.message }] });
   }
-  if (error instanceof QueueUnavailable || isAway(error)) return new Refusal('unavailable', { headers: { 'retry-after': '5' } });
+  if (error instanceof QueueUnavailable || isAway(error)) return new Refusal('unavailable', LATER);
   const { code, statusCode } = (error ?? {}) as { code?: unknown; statusCode?: unknown };
   const known = typeof code === 'string' ? FRAMEWORK[code] : undefined;
-  if (known) return new Refusal(known);
+  if (known) return new Refusal(known, PROBLEMS[known].status === 503 ? LATER : {});
   return new Refusal(typeof statusCode === 'number' && statusCode >= 400 && statusCode < 500 ? 'bad-request' : 'internal');
 }
 

@@ -26,16 +26,17 @@ interface AnyReply {
 
 /**
  * Serves every operation that has a handler, as the route table describes it: checks params, query and body against its schemas (a missing body
- * counts as undefined), then answers with the table's one status. Conditions of access are the caller's: `access` is called for each route.
+ * counts as undefined), then answers with the table's one status. What else a route
+ * is to have (conditions of access, a time limit), `settings` gives.
  */
-export function serveRoutes(app: FastifyInstance, handlers: Partial<Handlers>, access: (route: Route) => Partial<RouteOptions>): void {
+export function serveRoutes(app: FastifyInstance, handlers: Partial<Handlers>, settings: (route: Route) => Partial<RouteOptions>): void {
   for (const [id, handler] of Object.entries(handlers) as [keyof typeof routes, AnyHandler][]) {
     const route: Route = routes[id];
     const status = Number(Object.keys(route.responses)[0]);
     app.route({
       method: route.method,
       url: route.url,
-      ...access(route),
+      ...settings(route),
       preValidation: (request, _reply, done) => {
         refuseUnacceptable(request.headers.accept, route.responses[status]);
         done();

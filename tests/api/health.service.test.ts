@@ -1,10 +1,11 @@
 import { type AddressInfo, connect, createServer, type Server, type Socket } from 'node:net';
+import type { FastifyInstance } from 'fastify';
 import { pino } from 'pino';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { buildApp } from '../../api/app.ts';
 import { QueueUnavailable } from '../../api/queue.ts';
 import { exampleRequest } from '../../openapi/examples.ts';
-import { openRecords } from '../../prisma/index.ts';
+import { openRecords, type Records } from '../../prisma/index.ts';
 import { call, openSite, type Person, type Site } from './site.ts';
 
 let site: Site;
@@ -65,33 +66,50 @@ describe('metrics', () => {
   });
 });
 
-describe('a database that goes away and comes back', () => {
-  test('is 503 within seconds meanwhile, and everything works again after', async () => {
-    const wire = await openWire(site.databaseUrl);
-    const records = openRecords({ databaseUrl: wire.url });
+describe('a database', () => {
+  let wire: Wire;
+  let records: Records;
+  let app: FastifyInstance;
+  beforeAll(async () => {
+    wire = await openWire(site.databaseUrl);
+    records = openRecords({ databaseUrl: wire.url });
     const options = { records, dispatch: site.dispatch, log: pino({ level: 'silent' }), redis: null, isClosing: () => false };
-    const app = await buildApp({ ...options, limits: { requests: 1000, failedLogIns: 1000 } });
-    const list = () => call(app, { who: referee, method: 'GET', url: '/v1/designs' });
-    expect((await list()).status).toBe(200);
-
+    app = await buildApp({ ...options, limits: { requests: 1000, failedLogIns: 1000 }, answerWithinMs: 500 });
+  });
+  afterAll(async () => {
+    await app.close();
     await wire.cut();
+    await records.close();
+  });
+  const list = () => call(app, { who: referee, method: 'GET', url: '/v1/designs' });
+  const open = (url: string) => call(app, { who: null, method: 'GET', url });
+
+  /** Everything that needs the database is 503 within seconds; the process itself is alive. */
+  async function expectAway(): Promise<void> {
     for (let k = 0; k < 3; k++) {
       const began = performance.now();
       expect(await list()).toMatchObject({ status: 503, body: { code: 'unavailable' }, headers: { 'retry-after': '5' } });
       expect(performance.now() - began).toBeLessThan(3000);
     }
-    expect(await call(app, { who: null, method: 'GET', url: '/readyz' })).toMatchObject({
-      status: 503,
-      body: { detail: 'The database does not answer' },
-    });
-    expect((await call(app, { who: null, method: 'GET', url: '/livez' })).status).toBe(200);
+    expect((await open('/readyz')).body).toMatchObject({ status: 503, code: 'unavailable' });
+    expect((await open('/livez')).status).toBe(200);
+  }
 
+  test('that goes away is 503 meanwhile, and everything works again after', async () => {
+    expect((await list()).status).toBe(200);
+    await wire.cut();
+    await expectAway();
     await wire.mend();
     expect((await list()).status).toBe(200);
-    expect((await call(app, { who: null, method: 'GET', url: '/readyz' })).status).toBe(200);
-    await app.close();
-    await records.close();
+    expect((await open('/readyz')).status).toBe(200);
+  });
+
+  test('that stops answering without hanging up is 503 too', async () => {
+    wire.stall();
+    await expectAway();
     await wire.cut();
+    await wire.mend();
+    expect((await list()).status).toBe(200);
   });
 });
 
@@ -99,6 +117,8 @@ interface Wire {
   /** The database, through this wire. */
   url: string;
   cut(): Promise<void>;
+  /** Connections stay, nothing passes any more. */
+  stall(): void;
   mend(): Promise<void>;
 }
 
@@ -107,12 +127,14 @@ async function openWire(databaseUrl: string): Promise<Wire> {
   const { hostname, port } = new URL(databaseUrl);
   const sockets = new Set<Socket>();
   let server: Server;
+  let stalled = false;
   const listen = async (at: number) => {
     server = createServer((near) => {
       const far = connect(Number(port || 5432), hostname);
       for (const each of [near, far]) sockets.add(each.on('error', () => undefined));
-      near.pipe(far).pipe(near);
+      if (!stalled) near.pipe(far).pipe(near);
     });
+    stalled = false;
     await new Promise<void>((resolve) => server.listen(at, '127.0.0.1', resolve));
     return (server.address() as AddressInfo).port;
   };
@@ -120,6 +142,10 @@ async function openWire(databaseUrl: string): Promise<Wire> {
   const url = Object.assign(new URL(databaseUrl), { hostname: '127.0.0.1', port: String(own) }).href;
   return {
     url,
+    stall: () => {
+      stalled = true;
+      for (const each of sockets) each.unpipe().pause();
+    },
     mend: async () => void (await listen(own)),
     cut: () => {
       for (const each of sockets) each.destroy();
