@@ -1,5 +1,5 @@
 import { QUANTITY_COLUMNS, quantitiesOfRow } from './quantities.ts';
-import type { EvaluationRecord, EvaluationSummary } from './records.ts';
+import type { EvaluationRecord, EvaluationSummary } from './run-records.ts';
 
 /** SQL: what a summary needs of an evaluation `e`, its computation `c` and its version `v`. */
 export const SUMMARY_COLUMNS = `e.id, e.team_id, e.computation_id, e.design_id, e.version_id, v.number as version, e.status, c.stage,

@@ -2,7 +2,7 @@ import type pg from 'pg';
 import { CHANNELS } from '../openapi/index.ts';
 import { RECORD_COLUMNS, recordOfRow } from './evaluation-rows.ts';
 import { history } from './history.ts';
-import type { Evaluations } from './repositories.ts';
+import type { Evaluations } from './run-repositories.ts';
 import { submit } from './submit.ts';
 import { type Sql, transaction } from './transaction.ts';
 

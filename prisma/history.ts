@@ -2,8 +2,9 @@ import type { Filter, Quantity, Sort } from '../openapi/index.ts';
 import { SUMMARY_COLUMNS, summaryOfRow } from './evaluation-rows.ts';
 import { pageLimit, readCursor, toPage } from './page.ts';
 import { columnOf } from './quantities.ts';
-import type { EvaluationSummary, Page } from './records.ts';
-import type { HistoryQuery } from './repositories.ts';
+import type { Page } from './records.ts';
+import type { EvaluationSummary } from './run-records.ts';
+import type { HistoryQuery } from './run-repositories.ts';
 import type { Sql } from './transaction.ts';
 
 const NEWEST_FIRST: Sort = { by: 'createdAt', descending: true };

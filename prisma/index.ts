@@ -6,3 +6,5 @@ export { migrate } from './migrate.ts';
 export { openRecords } from './open.ts';
 export type * from './records.ts';
 export type * from './repositories.ts';
+export type * from './run-records.ts';
+export type * from './run-repositories.ts';

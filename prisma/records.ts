@@ -1,14 +1,4 @@
-import type {
-  BuildVolumeBody,
-  Evaluation,
-  EvaluationStatus,
-  MaterialBody,
-  ParameterSet,
-  Quantity,
-  ReferenceBody,
-  ResolvedInput,
-  Result,
-} from '../openapi/index.ts';
+import type { BuildVolumeBody, MaterialBody, ParameterSet, ReferenceBody } from '../openapi/index.ts';
 
 /** Plain records: what the repositories take and give. Nothing here knows how they are stored. */
 
@@ -79,38 +69,6 @@ export interface Version {
   createdAt: Date;
 }
 
-export type RunError = NonNullable<Evaluation['error']>;
-export type Verdict = Result['printability']['verdict'];
-
-/** One line of history: everything that filters and sorts, nothing large. */
-export interface EvaluationSummary {
-  id: string;
-  teamId: string;
-  computationId: string;
-  designId: string | null;
-  versionId: string | null;
-  /** Number of the version within its design. */
-  version: number | null;
-  status: EvaluationStatus;
-  stage: string | null;
-  progressPct: number;
-  createdAt: Date;
-  finishedAt: Date | null;
-  verdict: Verdict | null;
-  /** null until done, and where the result holds no such number. */
-  quantities: Record<Quantity, number | null>;
-}
-export interface EvaluationRecord extends EvaluationSummary {
-  startedAt: Date | null;
-  inputHash: string;
-  engineVersion: string;
-  input: ResolvedInput;
-  /** Only when status is done. */
-  result: Result | null;
-  /** Only when status is failed. */
-  error: RunError | null;
-}
-
 export interface StoredFileInfo {
   name: string;
   mediaType: string;
@@ -129,15 +87,4 @@ export interface NewFile {
   mediaType: string;
   /** Plain; it is compressed when stored. */
   content: Uint8Array | string;
-}
-
-/** What the worker is given to compute. */
-export interface Claim {
-  computationId: string;
-  teamId: string;
-  input: ResolvedInput;
-  inputHash: string;
-  engineVersion: string;
-  /** 1 on the first claim. */
-  attempts: number;
 }

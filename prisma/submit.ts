@@ -1,8 +1,8 @@
 import { RECORD_COLUMNS, recordOfRow } from './evaluation-rows.ts';
 import { requestHash } from './input-hash.ts';
 import { QUANTITY_COLUMNS, quantityValues } from './quantities.ts';
-import type { EvaluationRecord } from './records.ts';
-import type { Submission } from './repositories.ts';
+import type { EvaluationRecord } from './run-records.ts';
+import type { Submission } from './run-repositories.ts';
 import type { Sql } from './transaction.ts';
 import { uuidv7 } from './uuid.ts';
 

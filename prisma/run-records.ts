@@ -1,0 +1,46 @@
+import type { Evaluation, EvaluationStatus, Quantity, ResolvedInput, Result } from '../openapi/index.ts';
+
+/** Plain records of runs: what was asked for, how far it is, what came out. */
+
+export type RunError = NonNullable<Evaluation['error']>;
+export type Verdict = Result['printability']['verdict'];
+
+/** One line of history: everything that filters and sorts, nothing large. */
+export interface EvaluationSummary {
+  id: string;
+  teamId: string;
+  computationId: string;
+  designId: string | null;
+  versionId: string | null;
+  /** Number of the version within its design. */
+  version: number | null;
+  status: EvaluationStatus;
+  stage: string | null;
+  progressPct: number;
+  createdAt: Date;
+  finishedAt: Date | null;
+  verdict: Verdict | null;
+  /** null until done, and where the result holds no such number. */
+  quantities: Record<Quantity, number | null>;
+}
+export interface EvaluationRecord extends EvaluationSummary {
+  startedAt: Date | null;
+  inputHash: string;
+  engineVersion: string;
+  input: ResolvedInput;
+  /** Only when status is done. */
+  result: Result | null;
+  /** Only when status is failed. */
+  error: RunError | null;
+}
+
+/** What the worker is given to compute. */
+export interface Claim {
+  computationId: string;
+  teamId: string;
+  input: ResolvedInput;
+  inputHash: string;
+  engineVersion: string;
+  /** 1 on the first claim. */
+  attempts: number;
+}

@@ -1,0 +1,64 @@
+import type { EvaluationStatus, Filter, ResolvedInput, Result, Sort } from '../openapi/index.ts';
+import type { NewFile, Page, PageRequest } from './records.ts';
+import type { Claim, EvaluationRecord, EvaluationSummary, RunError, Verdict } from './run-records.ts';
+
+/** The repositories of runs. An evaluation of another team is answered like one that does not exist. */
+
+export interface Submission {
+  input: ResolvedInput;
+  /** inputHash(input). */
+  inputHash: string;
+  engineVersion: string;
+  designId: string | null;
+  versionId: string | null;
+}
+export interface HistoryQuery extends PageRequest {
+  /** All must hold; an evaluation without the number does not pass. */
+  filters?: Filter[];
+  status?: EvaluationStatus;
+  verdict?: Verdict;
+  designId?: string;
+  versionId?: string;
+  /** Default: createdAt, the newest first. Sorted by a quantity, evaluations that have no such number are left out. */
+  sort?: Sort;
+}
+
+export interface Evaluations {
+  /**
+   * Finds or makes the evaluation of this input, and its computation, in one transaction. `dispatch` is the computation to put on the queue,
+   * null when it is already queued, running or finished. Dispatching twice does no harm.
+   */
+  submit(teamId: string, submission: Submission): Promise<{ evaluation: EvaluationRecord; dispatch: string | null }>;
+  get(teamId: string, id: string): Promise<EvaluationRecord | null>;
+  /** null: no such evaluation. A finished one is answered as it is. `cancelComputation` is set when no other live evaluation shares it. */
+  cancel(teamId: string, id: string): Promise<{ evaluation: EvaluationRecord; cancelComputation: string | null } | null>;
+  /** RecordFault: cursor-unreadable, cursor-of-another-sort, limit-out-of-range. */
+  list(teamId: string, query: HistoryQuery): Promise<Page<EvaluationSummary>>;
+}
+
+export interface Computations {
+  /** Takes the computation to run (again); null when it is finished, cancelled, or was asked to be cancelled (it then becomes cancelled). */
+  claim(id: string, workerId: string): Promise<Claim | null>;
+  /** Notes stage and progress, and that the run is alive. */
+  progress(id: string, at: { stage: string; progressPct: number }): Promise<{ cancelRequested: boolean }>;
+  /** Notes that these runs are alive; answers those that are asked to be cancelled. */
+  heartbeat(ids: string[]): Promise<string[]>;
+  /** Stores result and files once and copies the numbers onto the evaluations; false when the computation was finished already. */
+  finish(id: string, outcome: { result: Result; files: NewFile[] }): Promise<boolean>;
+  /** A retryable failure is computed again when the same input is submitted again. False when it was finished already. */
+  fail(id: string, failure: { error: RunError; retryable: boolean }): Promise<boolean>;
+  /**
+   * The run has stopped because it was asked to. `queued`: someone wanted it again meanwhile, so it is to be dispatched again; null: it was
+   * finished already.
+   */
+  cancelled(id: string): Promise<'cancelled' | 'queued' | null>;
+  /** The run was given up unfinished (drain): back to queued, the attempt is not charged. */
+  release(id: string): Promise<boolean>;
+  /** Computations to dispatch again: queued for longer than the first, or running without a sign of life for longer than the second. */
+  stale(longerThan: { queuedMs: number; silentMs: number }): Promise<string[]>;
+  isCancelRequested(id: string): Promise<boolean>;
+  /** Computations of the team that are queued or running. */
+  outstanding(teamId: string): Promise<number>;
+  /** Computations by status, over all teams. */
+  counts(): Promise<Record<EvaluationStatus, number>>;
+}
