@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Arrangement, arrange } from '../../../worker/engine/print/index.ts';
+import { countSpheres, extentOf, layersOf, sphereCentres } from '../../../worker/engine/print/sphere-stack.ts';
 import { MATERIAL, VOLUME } from './samples.ts';
 
 /** Relative; pitches are quotients of lengths, and a filling pitch may be a few roundings off. */
@@ -94,11 +95,17 @@ describe('arrangement of equal spheres', () => {
     expect(arrange(97, shrinking, { ...volume, coverMm: 10.01 }).count).toBe(0);
   });
 
+  it('stands parts across the diagonal of a narrow chamber', () => {
+    // Centres in 0.45 x 0.45 x 0.8: the diagonal is 1.022 spacings.
+    expect(inBox(10, [14.5, 14.5, 18]).count).toBe(2);
+    expect(inBox(10, [14.5, 14.5, 17.6]).count).toBe(1);
+  });
+
   it('of equal counts is the lowest', () => {
-    // Two parts fit side by side or on top of each other; a low build has fewer layers.
-    const found = inBox(100, [230, 100, 230], 5);
-    expect(found.count).toBe(4);
-    expect(inBox(100, [230, 100, 150], 5).centresMm.filter((_, i) => i % 3 === 2)).toEqual(Float64Array.of(50, 50));
+    // Rows of two in a box of 1.6 by 1.05 spacings: aligned, four parts stand one spacing high; nested and pulled apart, sqrt(1 - (0.8 / 1.5)^2).
+    const heights = inBox(10, [10 + 16, 10, 10 + 10.5]).centresMm.filter((_, i) => i % 3 === 2);
+    expect(heights).toHaveLength(4);
+    expect(heights[3] - heights[0]).toBeCloseTo(10 * Math.sqrt(1 - (0.8 / 1.5) ** 2), 9);
   });
 
   it('fills the lower part of a chamber that would hold tens of thousands, and says so', () => {
@@ -107,6 +114,34 @@ describe('arrangement of equal spheres', () => {
     expect(found.count).toBeGreaterThanOrEqual(10_000);
     expect(found.count).toBeLessThan(15_000);
     expect(inBox(50, [1000, 1000, 1000]).capped).toBe(false);
+  });
+});
+
+describe('stack of spheres', () => {
+  const length = fc.integer({ min: 1, max: 60 }).map((tenths) => tenths / 10);
+  const stack = fc.record({
+    pitch: length,
+    rowStep: length,
+    rowShift: length,
+    layerStep: length,
+    layerShift: fc.tuple(
+      fc.integer({ min: -60, max: 60 }).map((tenths) => tenths / 10),
+      length,
+    ),
+  });
+
+  it('holds as many as it lists, and reaches as far', () => {
+    fc.assert(
+      fc.property(stack, fc.tuple(length, length, length), (each, box) => {
+        const centres = sphereCentres(each, box);
+        expect(countSpheres(each, box)).toBe(centres.length / 3);
+        const extent = (axis: number) => Math.max(0, ...centres.filter((_, i) => i % 3 === axis));
+        expect(extentOf(each, box, 1)).toBeGreaterThanOrEqual(extent(1) - 1e-9);
+        expect(extentOf(each, box, 2)).toBeCloseTo((layersOf(each, box) - 1) * each.layerStep, 9);
+        for (let i = 0; i < centres.length; i++) expect(centres[i]).toBeLessThanOrEqual(box[i % 3] * (1 + 1e-6) + 1e-6);
+      }),
+      { seed: 13, numRuns: 300 },
+    );
   });
 });
 

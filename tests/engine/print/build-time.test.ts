@@ -134,6 +134,19 @@ describe('build time', () => {
     expect(ratio).toBeCloseTo(1 / (0.98 * 0.98 * 0.96), 9);
   });
 
+  it('lengthens the contours of a shrinking part by 1 / (1 - s), and its number of layers', () => {
+    const ring = profileOf(1, 0, new Array(90).fill(0), new Array(90).fill(1000));
+    const volume = { ...VOLUME, layerMm: 1, coverMm: 0 };
+    const build = buildTime(ring, placedAt(0), { ...MATERIAL, shrinkagePct: [20, 20, 10] }, volume);
+    expect(build.layerCount).toBe(100);
+    expect(build.scanHours * 3600 * volume.contourSpeedMmS).toBeCloseTo((1000 / 0.8) * 100, 6);
+  });
+
+  it('does not gain a layer by rounding', () => {
+    // 3 * 0.1 / 0.1 is 3.0000000000000004.
+    expect(buildTime(profileOf(0.1, 0, new Array(3).fill(1)), placedAt(0), MATERIAL, { ...VOLUME, coverMm: 0 }).layerCount).toBe(3);
+  });
+
   it('of a full chamber ends below its lid', () => {
     const profile = ball(67, 0.1);
     const material = { ...MATERIAL, shrinkagePct: [2.5, 2.5, 2.5] as const };

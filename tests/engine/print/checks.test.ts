@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Lattice } from '../../../worker/engine/lattice/index.ts';
 import { type CheckInput, clearOpenings, powderEscape, printability, smallestGap } from '../../../worker/engine/print/index.ts';
-import { CUBE, cageLattice, DODECAHEDRON, graphOf, MATERIAL, VOLUME } from './samples.ts';
+import { joints } from '../../../worker/engine/print/joints.ts';
+import { CUBE, cageLattice, DODECAHEDRON, graphOf, MATERIAL, type Point, VOLUME } from './samples.ts';
 
 const IDS = [
   'min-strut-diameter',
@@ -76,6 +77,9 @@ describe('printability checks', () => {
     expect(printability(inputOf(shell)).verdict).toBe('pass');
     expect(printability(inputOf(shell, withMaterial({ minStrutMm: 2 }))).verdict).toBe('warn');
     expect(printability(inputOf(shell, withMaterial({ minStrutMm: 2.6 }))).verdict).toBe('fail');
+    const both = printability(inputOf(shell, { ...withMaterial({ minStrutMm: 2.6 }), outsideDiameterMm: 40 }));
+    expect(both.checks.some(({ status }) => status === 'warn')).toBe(true);
+    expect(both.verdict).toBe('fail');
   });
 
   it('show at most fifty places', () => {
@@ -102,6 +106,22 @@ describe('limits of the material', () => {
     expect(failed.where).toHaveLength(50);
     expect(failed.where[0]).toEqual({ kind: 'strut', index: 30, layer: 1 });
     expect(failed.where[49]).toEqual({ kind: 'strut', index: 79 });
+  });
+
+  it('on struts: the thinner end counts, and the thinnest strut comes first', () => {
+    const cage = cageLattice(CUBE, { scales: [10], diameters: [2] });
+    const diameters = cage.graph.diameters.slice();
+    diameters[2 * 7 + 1] = 0.7;
+    diameters[2 * 3] = 0.9;
+    const input = { ...inputOf(cage), lattice: { ...cage, graph: { ...cage.graph, diameters } } };
+    expect(checkOf(input, 'min-strut-diameter')).toMatchObject({
+      status: 'fail',
+      value: 0.7,
+      where: [
+        { kind: 'strut', index: 7, layer: 0 },
+        { kind: 'strut', index: 3, layer: 0 },
+      ],
+    });
   });
 
   it('on gaps: the pair that is closest', () => {
@@ -167,6 +187,38 @@ describe('struts and joints', () => {
     expect(cage(19.9)).toMatchObject({ status: 'pass', value: expect.closeTo(90, 9) });
     expect(cage(20.1)).toMatchObject({ status: 'warn' });
     expect(cage(20.1).where).toHaveLength(12);
+  });
+});
+
+describe('joint zones', () => {
+  const free = (degrees: number, first: number, second: number) => {
+    const [c, s] = [20 * Math.cos((degrees * Math.PI) / 180), 20 * Math.sin((degrees * Math.PI) / 180)];
+    const points: Point[] = [
+      [0, 0, 0],
+      [20, 0, 0],
+      [c, s, 0],
+    ];
+    return joints(
+      graphOf(points, [
+        [0, 1, first],
+        [0, 2, second],
+      ]),
+    ).freeMm;
+  };
+
+  it('end where the surfaces of two struts part', () => {
+    // Equal radii r: r / tan(t / 2). At right angles each zone is the other strut's radius.
+    expect(free(60, 2, 2)[0]).toBeCloseTo(20 - 1 / Math.tan(Math.PI / 6), 9);
+    expect(free(90, 2, 6)[0]).toBeCloseTo(20 - 3, 9);
+    expect(free(90, 2, 6)[1]).toBeCloseTo(20 - 1, 9);
+  });
+
+  it('hold the node sphere, which reaches further than a neighbour that leans away', () => {
+    expect(free(150, 2, 6)[0]).toBeCloseTo(20 - Math.sqrt(9 - 1), 9);
+  });
+
+  it('are none between equal struts in one line', () => {
+    expect([...free(180, 2, 2)]).toEqual([expect.closeTo(20, 9), expect.closeTo(20, 9)]);
   });
 });
 

@@ -34,6 +34,7 @@ describe('widest paths', () => {
         expect([...width]).toEqual(bruteWidth(10, windows, source));
         bottleneck.forEach((at, space) => {
           if (space !== source) expect(at < 0 ? 0 : windows.width[at]).toBe(width[space]);
+          expect(at < 0).toBe(space === source || width[space] === 0);
         });
       }),
       { seed: 7 },

@@ -192,6 +192,30 @@ describe('pairs below a limit', () => {
     );
   });
 
+  it('are found across many boxes of the grid', () => {
+    // 24 short struts in a cube of 40 mm: boxes of about 9 mm, so that a limit of 12 mm reaches beyond the neighbouring ones.
+    const rows = fc.sample(
+      fc.tuple(point, fc.tuple(fc.double({ min: 0.1, max: 1, noNaN: true }), fc.double({ min: 0.1, max: 1, noNaN: true }))),
+      {
+        numRuns: 24,
+        seed: 9,
+      },
+    );
+    const graph = graphOf(
+      rows.flatMap(([[x, y, z], [dx, dy]]): Point[] => [
+        [x, y, z],
+        [x + dx, y + dy, z],
+      ]),
+      rows.map((_, k): Strut => [2 * k, 2 * k + 1, 0.01]),
+    );
+    const limit = 12;
+    let expected = 0;
+    for (let a = 0; a < 24; a++) for (let b = a + 1; b < 24; b++) if (bruteGap(graph, a, b) < limit) expected++;
+    expect(expected).toBeGreaterThan(20);
+    expect(expected).toBeLessThan(50);
+    expect(clear(smallestGap(graph, null, limit)).close).toHaveLength(expected);
+  });
+
   it('stop at fifty', () => {
     const rows = Array.from({ length: 15 }, (_, k): Point[] => [
       [k, 0, 0],
@@ -209,19 +233,22 @@ describe('pairs below a limit', () => {
 
 describe('symmetry', () => {
   it('gives the gap of the whole from one strut of each orbit', () => {
-    for (const [m, n] of [
-      [2, 0],
-      [1, 1],
-      [2, 1],
+    // Thick posts in the last two: there the nearest struts are images of each other.
+    for (const [m, n, post] of [
+      [2, 0, 3],
+      [1, 1, 3],
+      [2, 1, 3],
+      [1, 0, 8],
+      [1, 1, 8],
     ]) {
       const set = {
         carrier: { shape: 'sphere', outsideDiameterMm: 160 },
         tiling: { kind: 'goldberg', m, n, relaxation: 'none', orientation: 'pentagon-up' },
         layers: [
           { depthMm: 0, strutDiameterMm: 4 },
-          { depthMm: 14, strutDiameterMm: 3.5 },
+          { depthMm: 40, strutDiameterMm: 3.5 },
         ],
-        links: { pattern: 'posts', strutDiameterMm: 3 },
+        links: { pattern: 'posts', strutDiameterMm: post },
       } as const;
       const lattice = buildLattice(set, goldberg(m, n)) as Lattice;
       const [part, whole] = [lattice.symmetry, null].map((symmetry) => clear(smallestGap(lattice.graph, symmetry, 0)).smallest!.gapMm);

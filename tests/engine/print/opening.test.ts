@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { bestPlaneNormal } from '../../../worker/engine/print/best-plane.ts';
 import { clearOpenings } from '../../../worker/engine/print/index.ts';
 import { inscribedDiameter } from '../../../worker/engine/print/inscribed-circle.ts';
 import { CUBE, cageLattice, DODECAHEDRON, type Point, turned } from './samples.ts';
@@ -108,24 +109,47 @@ describe('largest circle in a ring of struts', () => {
     expect(inscribedDiameter(flat(puckered), radii(6, 1))).toBeCloseTo(10 * Math.sqrt(3) - 2, 9);
     expect(inscribedDiameter(flat(turned(puckered, 1, 2)), radii(6, 1))).toBeCloseTo(10 * Math.sqrt(3) - 2, 9);
   });
+});
 
-  it('fits the plane by least squares: no tilted plane has a smaller sum of squared distances', () => {
-    const ring: Point[] = regular(6, 10).map(([x, y], i) => [x, y, [0.9, -0.2, 0.4, 0.1, -0.8, 0.3][i]]);
-    const tilt = (p: number, q: number) => turned(ring, p, q);
-    const spread = (points: Point[]) => {
-      const mean = points.reduce((sum, [, , z]) => sum + z, 0) / points.length;
-      return points.reduce((sum, [, , z]) => sum + (z - mean) ** 2, 0);
-    };
-    let best = Infinity;
-    let projected: Point[] = [];
-    for (let p = 0; p < Math.PI; p += 0.002) {
-      for (let q = -0.15; q < 0.15; q += 0.002) {
-        const points = tilt(p, q);
-        if (spread(points) < best) [best, projected] = [spread(points), points.map(([x, y]): Point => [x, y, 0])];
-      }
-    }
-    // A plane 0.002 rad off shortens a ring of 20 mm by 20 * 0.002^2 / 2 at most, plus the same again from its unevenness.
-    expect(Math.abs(inscribedDiameter(flat(ring), radii(6, 1)) - inscribedDiameter(flat(projected), radii(6, 1)))).toBeLessThan(4e-3);
+describe('best-fit plane of a ring', () => {
+  const height = fc.integer({ min: -200, max: 200 }).map((percent) => percent / 100);
+  const uneven = fc
+    .tuple(convexRing, fc.array(height, { minLength: 9, maxLength: 9 }), fc.double({ min: 0, max: 6, noNaN: true }))
+    .map(([ring, heights, angle]) =>
+      turned(
+        ring.map(([x, y], i): Point => [x, y, heights[i]]),
+        angle,
+        2 * angle,
+      ),
+    );
+  const spread = (points: readonly Point[], n: Point) => {
+    const along = points.map((p) => p[0] * n[0] + p[1] * n[1] + p[2] * n[2]);
+    const mean = along.reduce((a, b) => a + b, 0) / along.length;
+    return along.reduce((sum, each) => sum + (each - mean) ** 2, 0);
+  };
+
+  it('has the least sum of squared distances: tilting it any way by a thousandth makes it larger', () => {
+    fc.assert(
+      fc.property(uneven, (ring) => {
+        // Rings that are nearly a line have no plane to speak of.
+        fc.pre(inscribedDiameter(flat(ring), radii(ring.length, 0)) > 4);
+        const normal = bestPlaneNormal(flat(ring));
+        expect(Math.hypot(...normal)).toBeCloseTo(1, 12);
+        for (let i = 0; i < 6; i++) {
+          const tilted = normal.map((each, axis) => each + (axis === i % 3 ? (i < 3 ? 1e-3 : -1e-3) : 0));
+          const length = Math.hypot(...tilted);
+          const other = tilted.map((each) => each / length) as [number, number, number];
+          // The sums are of some hundred mm2 at most, so their rounding stays below 1e-12.
+          expect(spread(ring, normal)).toBeLessThanOrEqual(spread(ring, other) + 1e-12);
+        }
+      }),
+      { seed: 12 },
+    );
+  });
+
+  it('is the plane of a flat ring, on the side from which it runs counter-clockwise', () => {
+    expect(bestPlaneNormal(flat(regular(6, 10)))[2]).toBeCloseTo(1, 12);
+    expect(bestPlaneNormal(flat([...regular(5, 10)].reverse()))[2]).toBeCloseTo(-1, 12);
   });
 });
 

@@ -108,7 +108,7 @@ function inWords({ stack, axes, box, count }: Placed, spacing: number): string {
   const rows = `${stack.rowShift === 0 ? 'square' : 'staggered'} rows along ${axis(0)}, ${shown(stack.pitch)} mm apart in the row`;
   const steps = `rows ${shown(stack.rowStep)} mm apart along ${axis(1)}`;
   if (layers === 1) return `${rows}, ${steps}, one layer`;
-  const turn = nested ? `nested layers${stack.alternate ? ', every other one alike' : ', each shifted further'}` : 'aligned layers';
+  const turn = nested ? 'nested layers' : 'aligned layers';
   const tight = stack.pitch <= spacing * (1 + 1e-9) ? '' : ', pulled apart so that the next nests deeper';
   return `${rows}, ${steps}; ${layers} ${turn}, ${shown(stack.layerStep)} mm apart along ${axis(2)}${tight}`;
 }
