@@ -1,6 +1,7 @@
 import { positive } from '../../openapi/common.ts';
-import { massOfGraph, readGraph } from '../engine/index.ts';
-import { type Command, numberOption, readJson } from './command.ts';
+import { shown } from '../../openapi/field-errors.ts';
+import { type GraphFault, massOfGraph, readGraph } from '../engine/index.ts';
+import { BadInput, type Command, numberOption, readJson } from './command.ts';
 
 /** Mass properties of the union of a graph's struts and node spheres, about the centre of mass, as one JSON object. */
 export const massCommand: Command = {
@@ -12,6 +13,10 @@ export const massCommand: Command = {
   run: async ([path], values) => {
     const densityGCm3 = numberOption(values, 'densityGCm3', positive(25));
     const read = readGraph(await readJson(path));
+    if (read.kind === 'fault') throw new BadInput([faultLine(path, read.fault)]);
     return JSON.stringify(massOfGraph(read.graph, densityGCm3), null, 2);
   },
 };
+
+const faultLine = (path: string, { pointer, value, detail }: GraphFault): string =>
+  `${path} ${pointer || '(the whole)'} is ${JSON.stringify(shown(value)) ?? 'missing'}; ${detail}`;

@@ -1,7 +1,186 @@
-/** Placeholder signature while the rooms are being built: see the types below. */
+import { CAUTIONS, type Warning } from './cautions.ts';
+import { geometryOf, sumOfStruts } from './geometry.ts';
+import { buildLattice, type ParameterSet, type StrutGraph } from './lattice/index.ts';
+import {
+  arrange,
+  type BuildEstimate,
+  type BuildVolume,
+  buildCost,
+  buildTime,
+  type CostEstimate,
+  clearOpenings,
+  type Printability,
+  type PrintMaterial,
+  powderEscape,
+  printability,
+  smallestGap,
+} from './print/index.ts';
+import { type Balance, balance, integrateUnion, massProperties, slice, unionSurface } from './solid/index.ts';
+import { compareTargets, type Target, type TargetFinding } from './targets.ts';
+import { equalEdges, goldberg, orient } from './tiling/index.ts';
+
+/** The contract's evaluation input with every key replaced by its record; units are in the names. */
+export interface EngineInput {
+  readonly parameterSet: ParameterSet;
+  readonly material: PrintMaterial & { readonly densityGCm3: number };
+  readonly buildVolume: BuildVolume;
+  readonly reference: { readonly targets: readonly Target[]; readonly peakForceN: number | null } | null;
+  readonly tests: { readonly depth: 'geometry' | 'static' | 'full' };
+}
+
 export interface EvaluationHooks {
   /** Called at the start of every stage with its name and the share of the whole work done so far (0 to 1). */
   onStage?(stage: string, done: number): void;
   /** Polled between and inside stages; true ends the evaluation as cancelled. */
   isCancelled?(): boolean;
+}
+
+interface Figures {
+  geometry: ReturnType<typeof geometryOf>;
+  massProperties: ReturnType<typeof massFigures>;
+  balance: Balance;
+  /** Null until a depth that computes mechanics exists. */
+  stiffness: null;
+  rebound: null;
+  life: null;
+  printability: Printability;
+  build: BuildEstimate;
+  cost: CostEstimate | null;
+}
+
+/** An expected failure: typed, with the numbers that explain it. */
+export interface EngineError {
+  code: string;
+  message: string;
+  details?: Record<string, unknown>;
+}
+
+export type EngineResult = Figures & { targets: TargetFinding[]; warnings: Warning[] };
+export type EvaluationOutcome =
+  | { readonly kind: 'done'; readonly result: EngineResult; readonly graph: StrutGraph }
+  | { readonly kind: 'failed'; readonly error: EngineError }
+  | { readonly kind: 'cancelled' };
+
+/** Share of a typical evaluation's time spent before each stage. */
+const STAGES = { tiling: 0, lattice: 0.05, mass: 0.08, balance: 0.15, slices: 0.35, printability: 0.85, build: 0.95, targets: 0.99 };
+const G_MM3_PER_G_CM3 = 1e-3;
+
+/** Thrown between stages, caught in `evaluate` only. */
+class Cancelled extends Error {}
+
+/**
+ * One evaluation: a tiling is laid on the carrier, struts on the tiling; the solid they form is weighed, balanced and sliced; then whether and how
+ * it can be sintered, what the build takes and costs, and how it compares with the object it is to replace. Expected failures come back as
+ * `failed` with a code: `refused-parameters`, `struts-intersect`, `currency-mismatch`.
+ */
+export function evaluate(input: EngineInput, hooks: EvaluationHooks = {}): EvaluationOutcome {
+  try {
+    return run(input, hooks);
+  } catch (error) {
+    if (error instanceof Cancelled) return { kind: 'cancelled' };
+    throw error;
+  }
+}
+
+function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
+  const isCancelled = () => hooks.isCancelled?.() ?? false;
+  const enter = (stage: keyof typeof STAGES) => {
+    if (isCancelled()) throw new Cancelled();
+    hooks.onStage?.(stage, STAGES[stage]);
+  };
+  const { parameterSet, material, buildVolume, reference } = input;
+  const { m, n, relaxation, orientation } = parameterSet.tiling;
+
+  enter('tiling');
+  const plain = goldberg(m, n);
+  const tiling = orient(relaxation === 'equal-edges' ? equalEdges(plain) : plain, orientation);
+
+  enter('lattice');
+  const lattice = buildLattice(parameterSet, tiling);
+  if ('refused' in lattice)
+    return failed('refused-parameters', `/parameterSet/${lattice.path.join('/')} is ${lattice.value}; ${lattice.message}`);
+  const { graph, symmetry } = lattice;
+  const gap = smallestGap(graph, symmetry, material.minGapMm ?? 0);
+  if (gap.kind === 'fault') return { kind: 'failed', error: gap.fault };
+
+  enter('mass');
+  const surface = unionSurface(graph);
+  const union = integrateUnion(graph, surface, symmetry);
+  const mass = massProperties(union.moments, [0, 0, 0], material.densityGCm3 * G_MM3_PER_G_CM3);
+
+  enter('balance');
+  const trueness = balance(graph, surface, union, mass, lattice.nodesPerLayer);
+
+  enter('slices');
+  const profile = slice(graph, surface, symmetry, buildVolume.layerMm, isCancelled);
+
+  enter('printability');
+  const openings = clearOpenings(lattice);
+  const geometry = geometryOf(tiling, lattice, openings);
+  const { outsideDiameterMm } = geometry;
+  const wayOut = powderEscape(lattice, openings);
+  const originalPeakForceN = reference?.peakForceN ?? null;
+  const checks = printability({
+    lattice,
+    outsideDiameterMm,
+    material,
+    volume: buildVolume,
+    gap,
+    openings,
+    wayOut,
+    profile,
+    originalPeakForceN,
+  });
+
+  enter('build');
+  const arrangement = arrange(outsideDiameterMm, material, buildVolume);
+  const build = buildTime(profile, arrangement, material, buildVolume);
+  const cost = buildCost(build, mass.mass, material, buildVolume);
+  if (cost.kind === 'fault') return { kind: 'failed', error: cost.fault };
+
+  enter('targets');
+  const figures: Figures = {
+    geometry,
+    massProperties: massFigures(mass, graph, material.densityGCm3, outsideDiameterMm),
+    balance: trueness,
+    stiffness: null,
+    rebound: null,
+    life: null,
+    printability: checks,
+    build,
+    cost: cost.cost,
+  };
+  const warnings = [...warningsOf(input, tiling.relaxationResidual), ...CAUTIONS];
+  return { kind: 'done', result: { ...figures, targets: compareTargets(figures, reference?.targets ?? []), warnings }, graph };
+}
+
+const failed = (code: string, message: string): EvaluationOutcome => ({ kind: 'failed', error: { code, message } });
+
+function massFigures(mass: ReturnType<typeof massProperties>, graph: StrutGraph, densityGCm3: number, outsideDiameterMm: number) {
+  return {
+    volumeMm3: mass.volume,
+    massG: mass.mass,
+    sumOfCylindersMassG: sumOfStruts(graph) * densityGCm3 * G_MM3_PER_G_CM3,
+    relativeDensityPct: (100 * mass.volume) / ((Math.PI / 6) * outsideDiameterMm ** 3),
+    centreOfMassMm: mass.centre,
+    inertiaGMm2: mass.inertia,
+    principalInertiaGMm2: mass.principal,
+  };
+}
+
+function warningsOf({ tests, parameterSet }: EngineInput, residual: number): Warning[] {
+  const warnings: Warning[] = [];
+  if (tests.depth !== 'geometry') {
+    warnings.push({
+      code: 'depth-not-computed',
+      message: `Depth "${tests.depth}" was asked for; this engine computes geometry only, so stiffness, rebound and life are null.`,
+    });
+  }
+  if (parameterSet.tiling.relaxation === 'equal-edges' && residual > 1e-9) {
+    warnings.push({
+      code: 'edges-not-equal',
+      message: `The relaxation left edges that differ from their mean by up to ${(100 * residual).toPrecision(3)} %: the symmetry leaves no freedom to even them.`,
+    });
+  }
+  return warnings;
 }

@@ -1,5 +1,6 @@
 export { type Balance, balance } from './balance.ts';
 export { halfDifference } from './halves.ts';
 export { type MassProperties, massProperties, type Tensor, type Vector } from './mass-properties.ts';
+export { meanWidth } from './mean-width.ts';
 export { type LayerProfile, slice } from './slices.ts';
 export { integrateUnion, type Union, type UnionSurface, unionSurface } from './union.ts';

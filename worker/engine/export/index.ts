@@ -1,0 +1,1 @@
+export { type GraphFault, type GraphJson, graphJson, readGraph } from './graph-json.ts';

@@ -1,0 +1,24 @@
+import { sumOfStruts } from './geometry.ts';
+import type { StrutGraph } from './lattice/index.ts';
+import { integrateUnion, massProperties, unionSurface } from './solid/index.ts';
+
+/** Mass properties of the solid a graph stands for, as the offline command prints them. densityGCm3: density of the part. */
+export function massOfGraph(graph: StrutGraph, densityGCm3: number) {
+  const origin = meanNode(graph);
+  const surface = unionSurface(graph, origin);
+  const mass = massProperties(integrateUnion(graph, surface, null).moments, origin, densityGCm3 * 1e-3);
+  return {
+    volumeMm3: mass.volume,
+    sumOfCylindersMm3: sumOfStruts(graph),
+    massG: mass.mass,
+    centreOfMassMm: mass.centre,
+    inertiaGMm2: mass.inertia,
+  };
+}
+
+/** Moments are taken about a point in the middle: far from it they would lose digits. */
+function meanNode({ xyz, nodeCount }: StrutGraph): [number, number, number] {
+  const sum: [number, number, number] = [0, 0, 0];
+  for (let k = 0; k < xyz.length; k++) sum[k % 3] += xyz[k] / nodeCount;
+  return sum;
+}
