@@ -18,6 +18,10 @@ describe('tables of the offline commands', () => {
     expect([fixed(null, 2), figures(null), figures(undefined)]).toEqual(['-', '-', '-']);
   });
 
+  it('has no negative zero', () => {
+    expect([fixed(-1e-14, 4), fixed(-0.00006, 4), fixed(-10, 0)]).toEqual(['0.0000', '-0.0001', '-10']);
+  });
+
   it('keeps six figures', () => {
     expect([figures(0.1 + 0.2), figures(162.3), figures(1234567)]).toEqual(['0.3', '162.3', '1234570']);
   });

@@ -1,5 +1,5 @@
 import { positive } from '../../openapi/common.ts';
-import { shown } from '../../openapi/field-errors.ts';
+import { shown } from '../../openapi/shown.ts';
 import { type GraphFault, massOfGraph, readGraph } from '../engine/index.ts';
 import { BadInput, type Command, numberOption, readJson } from './command.ts';
 

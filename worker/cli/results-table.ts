@@ -21,6 +21,7 @@ export function resultsTable(input: ResolvedInput, result: Result): string {
     '',
     `Printability: ${result.printability.verdict}`,
     ...checks(result),
+    ...section('What did not simply pass', reasons(result)),
     ...section(input.reference?.key ? `Targets (${input.reference.key})` : 'Targets', targets(result)),
     ...section('Cautions', cautions(result)),
   ].join('\n');
@@ -103,10 +104,16 @@ function cost({ cost: c }: Result): Row[] {
 function checks({ printability }: Result): string[] {
   const rows = printability.checks.map((each) => {
     const bound = each.limit === null ? '' : `limit ${figures(each.limit)} ${each.unit}`;
-    return [each.status, each.id, figures(each.value), each.value === null ? '' : each.unit, bound, each.message];
+    return [each.status, each.id, figures(each.value), each.value === null ? '' : each.unit, bound];
   });
-  const columns = (['left', 'left', 'right', 'left', 'left', 'left'] as const).map((align) => ({ align }));
+  const columns = (['left', 'left', 'right', 'left', 'left'] as const).map((align) => ({ align }));
   return indented(table(columns, rows));
+}
+
+function reasons({ printability }: Result): string[] {
+  return indented(
+    printability.checks.filter((each) => each.status !== 'pass').map((each) => `${each.id} (${each.status}): ${each.message}`),
+  );
 }
 
 function targets({ targets: all }: Result): string[] {

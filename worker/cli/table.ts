@@ -13,9 +13,9 @@ export function table(columns: readonly Column[], rows: readonly (readonly strin
   );
 }
 
-/** A number with this many decimals; "-" for none. */
+/** A number with this many decimals, never a negative zero; "-" for none. */
 export const fixed = (value: number | null | undefined, decimals: number): string =>
-  value === null || value === undefined ? '-' : value.toFixed(decimals);
+  value === null || value === undefined ? '-' : value.toFixed(decimals).replace(/^-(?=[0.]*$)/, '');
 
 /** A number with six significant digits, without padding zeros. */
 export const figures = (value: number | null | undefined): string =>
