@@ -81,7 +81,7 @@ async function serve(cluster: Cluster, postmaster: Postmaster, owner: pg.Client)
     databaseUrl: urlOf(cluster, postmaster, DATABASE),
     async stop() {
       // Signalled first: a server that is shutting down lets nobody take the lock that our connection gives up.
-      const gone = stopPostmaster(postmaster);
+      const gone = stopPostmaster(cluster, postmaster);
       await owner.end().catch(() => {});
       await gone;
     },

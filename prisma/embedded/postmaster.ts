@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process';
-import { closeSync, existsSync, openSync, readFileSync, readlinkSync, realpathSync, rmSync } from 'node:fs';
+import { closeSync, openSync, readFileSync, readlinkSync, realpathSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
@@ -16,29 +16,32 @@ const LOOK_MS = 10;
 const START_MS = 60_000; // recovery after a crash may replay a lot
 const FAST_AFTER_MS = 1_500;
 
-/** What postmaster.pid says of a server that accepts connections (lines 1, 4 and 8); it may be left over from one that was killed. */
-export function readPostmaster({ dir }: Cluster): Postmaster | null {
+/** The lines of postmaster.pid, the mark of a running server; it may be left over from one that was killed. */
+function readMark({ dir }: Cluster): string[] {
   try {
-    const lines = readFileSync(join(dir, 'postmaster.pid'), 'utf8').split('\n');
-    const ready = lines[7]?.trim() === 'ready';
-    return ready ? { pid: Number(lines[0]), port: Number(lines[3]) } : null;
+    return readFileSync(join(dir, 'postmaster.pid'), 'utf8').split('\n');
   } catch {
-    return null;
+    return [];
   }
+}
+
+/** The server that the mark names, once it accepts connections (lines 1, 4 and 8). */
+export function readPostmaster(cluster: Cluster): Postmaster | null {
+  const lines = readMark(cluster);
+  return lines[7]?.trim() === 'ready' ? { pid: Number(lines[0]), port: Number(lines[3]) } : null;
 }
 
 /**
  * Removes the mark of a server that is gone when its number now belongs to some other process (common in containers), which would keep a
  * server from starting. A server's working folder is its data folder; where that cannot be seen, the mark is left to the server to judge.
  */
-export function removeStaleMark({ dir }: Cluster): void {
-  const mark = join(dir, 'postmaster.pid');
-  if (process.platform !== 'linux' || !existsSync(mark)) return;
-  const pid = Number.parseInt(readFileSync(mark, 'utf8'), 10);
-  if (folderOf(pid) !== realpathSync(dir)) rmSync(mark, { force: true });
+export function removeStaleMark(cluster: Cluster): void {
+  const [pid] = readMark(cluster);
+  if (process.platform !== 'linux' || !pid || folderOf(pid) === realpathSync(cluster.dir)) return;
+  rmSync(join(cluster.dir, 'postmaster.pid'), { force: true });
 }
 
-function folderOf(pid: number): string | null {
+function folderOf(pid: string): string | null {
   try {
     return readlinkSync(`/proc/${pid}/cwd`);
   } catch {
@@ -73,10 +76,13 @@ export async function startPostmaster(
   return null;
 }
 
-/** Stops the server in order (SIGTERM), and by cutting connections (SIGINT) when clients keep it for more than 1.5 s. */
-export async function stopPostmaster({ pid }: Postmaster): Promise<void> {
-  if (!signal(pid, 'SIGTERM')) return;
-  for (let waited = 0; signal(pid, 0); waited += LOOK_MS) {
+/**
+ * Stops the server in order (SIGTERM), and by cutting connections (SIGINT) when clients keep it for more than 1.5 s. It is gone when it
+ * has taken its mark away: a server that was taken over may stay in the process table until somebody asks after it.
+ */
+export async function stopPostmaster(cluster: Cluster, { pid }: Postmaster): Promise<void> {
+  signal(pid, 'SIGTERM');
+  for (let waited = 0; signal(pid, 0) && readMark(cluster)[0] === String(pid); waited += LOOK_MS) {
     if (waited === FAST_AFTER_MS) signal(pid, 'SIGINT');
     await delay(LOOK_MS);
   }

@@ -23,13 +23,10 @@ async function answerOf(databaseUrl: string, statement: string): Promise<Record<
 }
 
 const postmasterPid = async () => Number((await readFile(join(dataDir, 'postgres', 'postmaster.pid'), 'utf8')).split('\n')[0]);
-const isRunning = (pid: number) => {
-  try {
-    return process.kill(pid, 0);
-  } catch {
-    return false;
-  }
-};
+async function expectGone(databaseUrl: string): Promise<void> {
+  await expect(answerOf(databaseUrl, 'select 1')).rejects.toThrow('ECONNREFUSED');
+  await expect(postmasterPid()).rejects.toThrow('ENOENT');
+}
 
 /** Another process that starts the embedded server and keeps it; it prints the database's address. */
 const OTHER = `import { startEmbedded } from '${new URL('../../dist/prisma/index.js', import.meta.url)}';
@@ -47,9 +44,8 @@ describe('the embedded database', () => {
   test('starts in an empty folder, keeps what was written, and is gone when stopped', async () => {
     const first = await startEmbedded({ dataDir });
     await answerOf(first.databaseUrl, 'create table kept as select 7 as n');
-    const pid = await postmasterPid();
     await first.stop();
-    expect(isRunning(pid)).toBe(false);
+    await expectGone(first.databaseUrl);
     const second = await startEmbedded({ dataDir, durable: false });
     expect(await answerOf(second.databaseUrl, 'select n from kept')).toEqual([{ n: 7 }]);
     await second.stop();
@@ -102,7 +98,7 @@ describe('a second start on the same folder', () => {
     expect(taken.databaseUrl).toBe(databaseUrl);
     expect(await postmasterPid()).toBe(pid);
     await taken.stop();
-    expect(isRunning(pid)).toBe(false);
+    await expectGone(databaseUrl);
   });
 
   test('recovers when server and owner were killed together and another process has the number of the server', async () => {
