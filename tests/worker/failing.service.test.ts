@@ -12,9 +12,20 @@ const ended = (id: string) =>
     return evaluation?.finishedAt ? evaluation : null;
   });
 
+it("stores the engine's refusal with its code, and does not try again", async () => {
+  site = await openSite({ name: 'postgresql' });
+  await site.worker();
+  const input = await small(0);
+  const rate = { amount: 25, currency: 'USD' };
+  const { id, computationId } = await site.submit({ ...input, buildVolume: { ...input.buildVolume, hourlyRate: rate } });
+  expect(await ended(id)).toMatchObject({ status: 'failed', result: null, error: { code: 'currency-mismatch' } });
+  const { rows } = await site.client.query('SELECT attempts, retryable FROM app.computation WHERE id = $1', [computationId]);
+  expect(rows).toEqual([{ attempts: 1, retryable: false }]);
+});
+
 it('starves an engine thread three times, then fails with a code and nothing of the inside', async () => {
   site = await openSite({ name: 'postgresql' });
-  const worker = await site.worker({ WORKER_MEMORY_MB: '64' });
+  const worker = await site.worker({ WORKER_MEMORY_MB: '64' }, 'tests/worker/starving-worker.mjs');
   const { id } = await site.submit(await large(0));
   const after = await site.submit(await small(1));
   const evaluation = await ended(id);

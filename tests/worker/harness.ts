@@ -29,8 +29,8 @@ export interface Site {
   dispatch: Dispatch;
   teamId: string;
   client: Client;
-  /** Starts `node dist/worker/main.js` and resolves when it takes jobs. */
-  worker(settings?: NodeJS.ProcessEnv): Promise<WorkerProcess>;
+  /** Starts `node dist/worker/main.js` (or another file) and resolves when it takes jobs. */
+  worker(settings?: NodeJS.ProcessEnv, file?: string): Promise<WorkerProcess>;
   /** Saves an evaluation and, unless told otherwise, adds its job. */
   submit(input: ResolvedInput, options?: { dispatched: boolean }): Promise<{ id: string; computationId: string }>;
   close(): Promise<void>;
@@ -52,8 +52,8 @@ export async function openSite(backend: Backend): Promise<Site> {
   const settings = { ...QUICK, DATABASE_URL: databaseUrl, REDIS_URL: backend.redisUrl ?? '', REDIS_PREFIX: redisPrefix };
   return {
     ...{ databaseUrl, records, dispatch, client, teamId: team.id },
-    worker: async (more = {}) => {
-      const worker = await startWorkerProcess({ ...settings, ...more });
+    worker: async (more = {}, file = 'dist/worker/main.js') => {
+      const worker = await startWorkerProcess(file, { ...settings, ...more });
       workers.push(worker);
       return worker;
     },
@@ -73,8 +73,8 @@ export async function openSite(backend: Backend): Promise<Site> {
   };
 }
 
-async function startWorkerProcess(settings: NodeJS.ProcessEnv): Promise<WorkerProcess> {
-  const child = fork('dist/worker/main.js', { env: { PATH: process.env.PATH, ...settings }, stdio: ['ignore', 'pipe', 'pipe', 'ipc'] });
+async function startWorkerProcess(file: string, settings: NodeJS.ProcessEnv): Promise<WorkerProcess> {
+  const child = fork(file, { env: { PATH: process.env.PATH, ...settings }, stdio: ['ignore', 'pipe', 'pipe', 'ipc'] });
   let output = '';
   for (const stream of [child.stdout, child.stderr]) stream?.on('data', (chunk) => (output += chunk));
   const ended = once(child, 'exit');
