@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Arrangement, arrange, buildTime, type LayerProfile } from '../../../worker/engine/print/index.ts';
+import { type Arrangement, arrange, buildTime } from '../../../worker/engine/print/index.ts';
+import type { LayerProfile } from '../../../worker/engine/solid/index.ts';
 import { MATERIAL, VOLUME } from './samples.ts';
 
 const profileOf = (layerMm: number, zMinMm: number, areas: number[], contours = areas.map(() => 0)): LayerProfile => ({

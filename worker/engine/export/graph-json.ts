@@ -62,7 +62,7 @@ export function readGraph(json: unknown): Read {
   const named = readRoles(roles, struts.length);
   if ('fault' in named) return { kind: 'fault', fault: named.fault };
   const nodeRadius = nodeRadii(nodes.length, ends, diameters);
-  const loose = nodeRadius.findIndex((radius) => radius === 0);
+  const loose = nodeRadius.indexOf(0);
   if (loose >= 0) return fault(`/nodes/${loose}`, nodes[loose], 'belongs to no strut; allowed: nodes that at least one strut ends at');
   return { kind: 'graph', graph: { nodeCount: nodes.length, strutCount: struts.length, xyz, ends, diameters, nodeRadius, ...named } };
 }

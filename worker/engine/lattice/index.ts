@@ -1,4 +1,6 @@
 export { buildLattice, nodeRadii } from './build.ts';
+export type { Approach } from './closest-approach.ts';
 export type { GraphSymmetry, Lattice, StrutGraph } from './graph.ts';
+export { forEachNearPair } from './near-pairs.ts';
 export type { ParameterSet } from './parameter-set.ts';
 export { idealEdge, type Refusal } from './refusal.ts';

@@ -1,6 +1,7 @@
+import type { LayerProfile } from '../solid/index.ts';
 import type { Arrangement } from './arrange.ts';
 import { shrinkageScale } from './chamber.ts';
-import type { BuildVolume, LayerProfile, PrintMaterial } from './types.ts';
+import type { BuildVolume, PrintMaterial } from './types.ts';
 
 /** Sintered area (mm2) and contour (mm) of every layer of a build, from the bottom of the bed to the top of the cover. */
 export interface BuildLayers {

@@ -1,7 +1,8 @@
+import type { LayerProfile } from '../solid/index.ts';
 import type { Arrangement } from './arrange.ts';
 import { type BuildLayers, buildLayers } from './build-layers.ts';
 import { shown } from './sentence.ts';
-import type { BuildEstimate, BuildVolume, LayerProfile, PrintMaterial } from './types.ts';
+import type { BuildEstimate, BuildVolume, PrintMaterial } from './types.ts';
 
 const SECONDS_PER_HOUR = 3600;
 

@@ -1,8 +1,9 @@
 import type { Lattice } from '../lattice/index.ts';
+import type { LayerProfile } from '../solid/index.ts';
 import type { PowderEscape } from './escape.ts';
 import { type GapOutcome, MOST_PLACES } from './gap.ts';
 import type { Openings } from './opening.ts';
-import type { BuildVolume, LayerProfile, Place, PrintabilityCheck, PrintMaterial } from './types.ts';
+import type { BuildVolume, Place, PrintabilityCheck, PrintMaterial } from './types.ts';
 
 /** Everything the checks look at. null: not known, and the checks that need it say so. */
 export interface CheckInput {

@@ -10,7 +10,6 @@ export type {
   BuildEstimate,
   BuildVolume,
   CostEstimate,
-  LayerProfile,
   Place,
   Printability,
   PrintabilityCheck,

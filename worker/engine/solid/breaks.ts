@@ -1,4 +1,5 @@
 import { type Cover, type Exposure, makeExposure } from './cover.ts';
+import { falsePosition } from './root.ts';
 
 /** Directions at which the pattern of exposed stretches is sampled to find where it changes. */
 const SAMPLES = 40;
@@ -67,8 +68,11 @@ export function makeBreakFinder(cover: Cover): (hints?: readonly number[]) => re
   function eventAngle(a: number, b: number, before: Exposure, after: Exposure): number | null {
     const event = eventBetween(before, after);
     if (!event) return null;
-    const root = illinois((angle) => event(cover, Math.cos(angle), Math.sin(angle)), a, b);
-    if (root === null) return null;
+    const value = (angle: number) => event(cover, Math.cos(angle), Math.sin(angle));
+    const [atA, atB] = [value(a), value(b)];
+    if (!(atA * atB <= 0)) return null;
+    const root = falsePosition(value, a, atA, b, atB, ROOT, 1e-14);
+    if (Number.isNaN(root)) return null;
     if (root - BESIDE > a) {
       look(root - BESIDE, probe);
       if (!samePattern(before, probe)) return null;
@@ -126,26 +130,4 @@ function stretchLost(more: Exposure, fewer: Exposure): Event | null {
   const [entered, left] = [more.toCode[k], more.fromCode[k + 1]];
   if (entered >> 1 !== left >> 1) return difference(left, entered);
   return (cover, cosine, sine) => cover.discriminant(entered >> 1, cosine, sine);
-}
-
-/** Root of f in [a, b] by false position with the Illinois correction (Dowell and Jarratt 1971); null without a change of sign. */
-function illinois(f: (x: number) => number, a: number, b: number): number | null {
-  let fa = f(a);
-  let fb = f(b);
-  if (!(fa * fb <= 0)) return null;
-  for (let k = 0; k < 60 && Math.abs(b - a) > 1e-14; k++) {
-    const x = fa === fb ? (a + b) / 2 : (a * fb - b * fa) / (fb - fa);
-    const fx = f(x);
-    if (Number.isNaN(fx)) return null;
-    if (Math.abs(fx) < ROOT) return x;
-    if (fx * fb < 0) {
-      a = b;
-      fa = fb;
-    } else {
-      fa /= 2;
-    }
-    b = x;
-    fb = fx;
-  }
-  return b;
 }

@@ -38,7 +38,7 @@ export function halfDifference(graph: StrutGraph, surface: UnionSurface, union: 
 
 const DIRECTIONS = 2000;
 /** Planes that the quick estimate ranks highest are computed exactly. */
-const CERTIFIED = 4;
+const CERTIFIED = 2;
 
 /**
  * Largest |halfDifference| (mm3) over 2 000 planes through the origin, their normals spread evenly over a hemisphere (Fibonacci spiral). All are

@@ -1,5 +1,6 @@
 import { makeExposure } from './cover.ts';
 import { AXIS, LENGTH, RADIUS, SIDE1, SIDE2, SLOPE, STRIDE } from './frames.ts';
+import { makeOpenArcs } from './open-arcs.ts';
 import type { UnionSurface } from './union.ts';
 
 /** Share of one body's exposed surface in a horizontal section: its part of (x dy - y dx) / 2 and of the outline's length. */
@@ -11,23 +12,11 @@ export interface SectionShare {
 /** A strut's section is known in closed form this far (in radii) inside the stretch that no neighbour was seen to reach. */
 const MARGIN = 0.05;
 const SAMPLES = 40;
-/** Widest step (radians) between looks for a neighbour along the section, and the fewest looks on an arc. */
-const STEP = 0.1;
-const LEAST = 12;
 /** A level strut is sectioned as if it rose by this much per mm: its section would otherwise have no single point per angle. */
 const LEVEL = 1e-9;
-const ROOT = 1e-12;
-const GOLDEN = (Math.sqrt(5) - 1) / 2;
-
 /** Nodes and weights of the 6-point Gauss-Legendre rule on [-1, 1] (Abramowitz and Stegun, table 25.4). */
-const GAUSS: readonly (readonly [number, number])[] = [
-  [-0.932469514203152, 0.17132449237917],
-  [-0.661209386466265, 0.360761573048139],
-  [-0.238619186083197, 0.467913934572691],
-  [0.238619186083197, 0.467913934572691],
-  [0.661209386466265, 0.360761573048139],
-  [0.932469514203152, 0.17132449237917],
-];
+const GAUSS_NODE = [-0.932469514203152, -0.661209386466265, -0.238619186083197, 0.238619186083197, 0.661209386466265, 0.932469514203152];
+const GAUSS_WEIGHT = [0.17132449237917, 0.360761573048139, 0.467913934572691, 0.467913934572691, 0.360761573048139, 0.17132449237917];
 
 /** Sections of one strut after another: `begin` takes a strut and gives the heights it spans, `add` its share at one height. */
 export interface StrutSection {
@@ -43,11 +32,10 @@ export interface StrutSection {
 export function makeStrutSection({ frames: { data }, cover, gather }: UnionSurface): StrutSection {
   const exposure = makeExposure();
   const bounds: number[] = [];
-  const angles: number[] = [];
-  const values: number[] = [];
+  const openArcs = makeOpenArcs();
   let at = 0;
-  // Radius, slope, length, height of the start, rise per mm, and the free stretch [from, to] of the strut at hand.
-  const own = new Float64Array(7);
+  // Radius, slope, length, height of the start, rise per mm and free stretch [from, to] of the strut at hand, and the plane's height.
+  const own = new Float64Array(8);
 
   function begin(strut: number): [number, number] {
     gather(strut);
@@ -63,6 +51,8 @@ export function makeStrutSection({ frames: { data }, cover, gather }: UnionSurfa
       data[at + LENGTH],
     ]);
     for (let k = 0; k < SAMPLES; k++) narrow((2 * Math.PI * k) / SAMPLES);
+    own[5] += MARGIN * own[0];
+    own[6] -= MARGIN * own[0];
     const [start, end] = [own[3], own[3] + own[2] * own[4]];
     const radius = Math.max(own[0], own[0] + own[1] * own[2]);
     return [Math.min(start, end) - radius, Math.max(start, end) + radius];
@@ -81,16 +71,17 @@ export function makeStrutSection({ frames: { data }, cover, gather }: UnionSurfa
   }
 
   function add(z: number, share: SectionShare): void {
-    const [radius, slope, , start, rise, from, to] = own;
-    const level = Math.sqrt(1 - rise * rise);
-    const middle = (z - start) / rise;
-    const reach = (radius * level) / Math.abs(rise) + MARGIN * radius;
-    if (slope === 0 && middle - reach > from && middle + reach < to) {
+    const radius = own[0];
+    const rise = own[4];
+    const middle = (z - own[3]) / rise;
+    const reach = (radius * Math.sqrt(1 - rise * rise)) / Math.abs(rise);
+    if (own[1] === 0 && middle - reach > own[5] && middle + reach < own[6]) {
       share.area += (Math.PI * radius * radius) / Math.abs(rise);
       share.contour += ellipsePerimeter(radius / Math.abs(rise), radius);
       return;
     }
-    for (const [a, b] of arcsWithin(z)) addExposed(z, a, b, share);
+    own[7] = z;
+    for (const [a, b] of arcsWithin(z)) openArcs(clear, a, b, (from, to) => addArc(from, to, share));
   }
 
   /** Arcs of the angle on which the line crosses the plane between its ends. */
@@ -115,111 +106,47 @@ export function makeStrutSection({ frames: { data }, cover, gather }: UnionSurfa
     return arcs;
   }
 
-  /** Integrates the parts of an arc that lie outside all neighbours. */
-  function addExposed(z: number, a: number, b: number, share: SectionShare): void {
-    const count = look(z, a, b);
-    let open = values[0] > 0;
-    let opened = a;
-    for (let k = 1; k < count; k++) {
-      if (values[k] > 0 === open) continue;
-      const root = change(z, angles[k - 1], angles[k], values[k - 1], values[k]);
-      if (open) addArc(z, opened, root, share);
-      else opened = root;
-      open = !open;
-    }
-    if (open) addArc(z, opened, b, share);
-  }
-
-  /** Looks along an arc at even steps, and between them where the clearance has an extremum that may reach past zero. Returns the number. */
-  function look(z: number, a: number, b: number): number {
-    const steps = Math.max(LEAST, Math.ceil((b - a) / STEP));
-    angles.length = 0;
-    values.length = 0;
-    let [before, here] = [0, 0];
-    for (let k = 0; k <= steps; k++) {
-      // The ends of the arc lie in the strut's own end discs, inside the nodes' spheres: looked at a little way in.
-      const angle = a + (b - a) * Math.min(1 - 1e-9, Math.max(1e-9, k / steps));
-      const after = clear(z, angle);
-      const sign = Math.sign(here);
-      if (k > 1 && sign * before > 0 && sign * after > 0 && sign * here <= sign * before && sign * here <= sign * after) {
-        turn(z, angles[angles.length - 1], (b - a) / steps, sign, 2 * Math.max(Math.abs(before - here), Math.abs(after - here)));
-      }
-      angles.push(angle);
-      values.push(after);
-      before = here;
-      here = after;
-    }
-    return angles.length;
-  }
-
-  /** Golden-section search for a sign change around the look at `middle`, whose value of that sign turns towards zero; adds it in order if there is one. */
-  function turn(z: number, middle: number, step: number, sign: number, reach: number): void {
-    const at = angles.length - 1;
-    if (Math.abs(values[at]) > reach) return;
-    let [low, high] = [middle - step, middle + step];
-    for (let k = 0; k < 16; k++) {
-      const [p, q] = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)];
-      const [fp, fq] = [sign * clear(z, p), sign * clear(z, q)];
-      if (fp < 0 || fq < 0) {
-        const [angle, value] = fp < 0 ? [p, fp] : [q, fq];
-        const place = angle < middle ? at : at + 1;
-        angles.splice(place, 0, angle);
-        values.splice(place, 0, sign * value);
-        return;
-      }
-      if (fp < fq) high = q;
-      else low = p;
-    }
-  }
-
-  function clear(z: number, angle: number): number {
-    const [cosine, sine] = [Math.cos(angle), Math.sin(angle)];
+  /** Clearance of the section's point at one angle; within the free stretch it is known to be clear. */
+  function clear(cosine: number, sine: number): number {
     const height = data[at + SIDE1 + 2] * cosine + data[at + SIDE2 + 2] * sine;
-    return cover.clearance(cosine, sine, (z - own[3] - own[0] * height) / (own[4] + own[1] * height));
-  }
-
-  /** Where the clearance changes sign between two looks: false position, with the Illinois correction. */
-  function change(z: number, a: number, b: number, fa: number, fb: number): number {
-    for (let k = 0; k < 60 && Math.abs(b - a) > ROOT; k++) {
-      const x = (a * fb - b * fa) / (fb - fa);
-      const fx = clear(z, x);
-      if (Math.abs(fx) < ROOT) return x;
-      if (fx * fb < 0) {
-        a = b;
-        fa = fb;
-      } else fa /= 2;
-      b = x;
-      fb = fx;
-    }
-    return b;
+    const t = (own[7] - own[3] - own[0] * height) / (own[4] + own[1] * height);
+    return t > own[5] && t < own[6] ? 1 : cover.clearance(cosine, sine, t);
   }
 
   /** Adds (x dy - y dx) / 2 and the length along an exposed arc, turned so that the solid lies on its left seen from above. */
-  function addArc(z: number, a: number, b: number, share: SectionShare): void {
-    const [radius, slope, , start, rise] = own;
+  function addArc(a: number, b: number, share: SectionShare): void {
+    const radius = own[0];
+    const slope = own[1];
     const parts = Math.ceil((b - a) / 0.8);
     const half = (b - a) / (2 * parts);
+    let area = 0;
+    let contour = 0;
     for (let p = 0; p < parts; p++) {
-      for (const [node, weight] of GAUSS) {
-        const angle = a + (2 * p + 1 + node) * half;
-        const [c, s] = [Math.cos(angle), Math.sin(angle)];
+      for (let g = 0; g < GAUSS_NODE.length; g++) {
+        const angle = a + (2 * p + 1 + GAUSS_NODE[g]) * half;
+        const c = Math.cos(angle);
+        const s = Math.sin(angle);
+        // e and its derivative f along x, y, z; t and its derivative from the height of the plane.
+        const ex = data[at + SIDE1] * c + data[at + SIDE2] * s;
+        const ey = data[at + SIDE1 + 1] * c + data[at + SIDE2 + 1] * s;
         const ez = data[at + SIDE1 + 2] * c + data[at + SIDE2 + 2] * s;
-        const turn = data[at + SIDE2 + 2] * c - data[at + SIDE1 + 2] * s;
-        const steep = rise + slope * ez;
-        const t = (z - start - radius * ez) / steep;
-        const dt = -((radius + slope * t) * turn) / steep;
+        const fx = data[at + SIDE2] * c - data[at + SIDE1] * s;
+        const fy = data[at + SIDE2 + 1] * c - data[at + SIDE1 + 1] * s;
+        const fz = data[at + SIDE2 + 2] * c - data[at + SIDE1 + 2] * s;
+        const steep = own[4] + slope * ez;
+        const t = (own[7] - own[3] - radius * ez) / steep;
         const reach = radius + slope * t;
-        const along = (k: number) => {
-          const e = data[at + SIDE1 + k] * c + data[at + SIDE2 + k] * s;
-          const f = data[at + SIDE2 + k] * c - data[at + SIDE1 + k] * s;
-          return [data[at + k] + t * data[at + AXIS + k] + reach * e, dt * (data[at + AXIS + k] + slope * e) + reach * f];
-        };
-        const [x, dx] = along(0);
-        const [y, dy] = along(1);
-        share.area += (Math.sign(steep) * weight * half * (x * dy - y * dx)) / 2;
-        share.contour += weight * half * Math.hypot(dx, dy);
+        const dt = -(reach * fz) / steep;
+        const x = data[at] + t * data[at + AXIS] + reach * ex;
+        const y = data[at + 1] + t * data[at + AXIS + 1] + reach * ey;
+        const dx = dt * (data[at + AXIS] + slope * ex) + reach * fx;
+        const dy = dt * (data[at + AXIS + 1] + slope * ey) + reach * fy;
+        area += Math.sign(steep) * GAUSS_WEIGHT[g] * (x * dy - y * dx);
+        contour += GAUSS_WEIGHT[g] * Math.sqrt(dx * dx + dy * dy);
       }
     }
+    share.area += (half * area) / 2;
+    share.contour += half * contour;
   }
 
   return { begin, add };

@@ -1,5 +1,5 @@
 import type { GraphSymmetry, StrutGraph } from '../lattice/index.ts';
-import { exposedArcs, strutCaps } from './node-sphere.ts';
+import { type Cap, exposedArcs, strutCaps } from './caps.ts';
 import { makeStrutSection, type SectionShare } from './section.ts';
 import type { UnionSurface } from './union.ts';
 import { upright } from './upright.ts';
@@ -68,7 +68,7 @@ export function slice(
 }
 
 /** The circle in which a node's sphere meets the plane, outside its struts. About +z the angle runs from +x (see `perpendiculars`). */
-function addCircle({ frames }: UnionSurface, node: number, caps: ReturnType<typeof strutCaps>, z: number, share: SectionShare): void {
+function addCircle({ frames }: UnionSurface, node: number, caps: readonly Cap[], z: number, share: SectionShare): void {
   const R = frames.nodeRadius[node];
   const cosine = (z - frames.nodes[3 * node + 2]) / R;
   const r = R * Math.sqrt(1 - cosine * cosine);

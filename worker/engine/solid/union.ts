@@ -1,9 +1,12 @@
 import type { GraphSymmetry, StrutGraph } from '../lattice/index.ts';
+import { strutCaps } from './caps.ts';
 import { type Cover, makeCover } from './cover.ts';
 import { type Frames, LENGTH, makeFrames, RADIUS, SLOPE, STRIDE } from './frames.ts';
 import { makeLateral } from './lateral.ts';
 import { addMoments, addRotated, type Moments, makeMoments } from './moments.ts';
-import { addNodeSphere, strutCaps } from './node-sphere.ts';
+import { addNodeSphere } from './node-sphere.ts';
+import { addTouchedSphere } from './touched-sphere.ts';
+import type { Touching } from './touching.ts';
 
 /** The surface of the union, one strut or node at a time; each share is about the origin of the frames. */
 export interface UnionSurface {
@@ -17,12 +20,8 @@ export interface UnionSurface {
   addNode(node: number, out: Moments, normal?: readonly [number, number, number]): void;
 }
 
-/** `touching[s]` lists struts that overlap strut s without sharing a node; empty for a lattice whose struts only meet at nodes. */
-export function unionSurface(
-  graph: StrutGraph,
-  origin: readonly [number, number, number] = [0, 0, 0],
-  touching?: ReadonlyMap<number, readonly number[]>,
-): UnionSurface {
+/** `touching`: struts that overlap without sharing a node (see `findTouching`); left out for a lattice whose struts only meet at nodes. */
+export function unionSurface(graph: StrutGraph, origin: readonly [number, number, number] = [0, 0, 0], touching?: Touching): UnionSurface {
   const frames = makeFrames(graph, origin);
   const cover = makeCover(frames);
   const addLateral = makeLateral(frames, cover);
@@ -43,7 +42,9 @@ export function unionSurface(
         if (cosine <= -1) return;
         if (cosine < 1) caps.push({ axis: [-normal[0], -normal[1], -normal[2]], cosine });
       }
-      addNodeSphere(centre, frames.nodeRadius[node], caps, out);
+      const cut = touching ? strutsCutting(frames, node, touching) : [];
+      if (cut.length > 0) addTouchedSphere(frames, node, caps, cut, out);
+      else addNodeSphere(centre, frames.nodeRadius[node], caps, out);
     },
   };
 }
@@ -62,6 +63,14 @@ function gather(graph: StrutGraph, frames: Frames, cover: Cover, strut: number, 
     cover.addNode(graph.ends[2 * other]);
     cover.addNode(graph.ends[2 * other + 1]);
   }
+}
+
+/** Struts that overlap one of the node's own without meeting at the node, and so may cut its sphere. */
+function strutsCutting({ incidentPtr, incident }: Frames, node: number, touching: Touching): number[] {
+  const cutting = new Set<number>();
+  for (let k = incidentPtr[node]; k < incidentPtr[node + 1]; k++) for (const other of touching.get(incident[k]) ?? []) cutting.add(other);
+  for (let k = incidentPtr[node]; k < incidentPtr[node + 1]; k++) cutting.delete(incident[k]);
+  return [...cutting];
 }
 
 /** Whether a node's sphere covers any of the strut's own surface: a sphere as wide as the strut only touches it, where rounding would decide. */

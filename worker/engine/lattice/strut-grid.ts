@@ -1,4 +1,4 @@
-import type { StrutGraph } from '../lattice/index.ts';
+import type { StrutGraph } from './graph.ts';
 
 /** Struts sorted into the boxes of a uniform grid: box i lists items[ptr[i] .. ptr[i+1]). A strut is in every box its bounding box touches. */
 export interface StrutGrid {
