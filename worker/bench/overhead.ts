@@ -4,22 +4,20 @@ import { ENGINE_VERSION } from '../../openapi/engine-version.ts';
 import { evaluationInput, type ResolvedInput } from '../../openapi/evaluation.ts';
 import { catalogueLookup, resolveInput } from '../../openapi/resolve.ts';
 import { inputHash, openRecords, type Records } from '../../prisma/index.ts';
-import { evaluate } from '../engine/index.ts';
 import { readEnvironment } from '../environment.ts';
 import { openWorkQueue } from '../queue.ts';
 import { startWorker } from '../start.ts';
 
 export interface Overhead {
+  /** Measured evaluations; WARM_UP more were run before. */
   evaluations: number;
   /** Saving the evaluation and adding its job, each. */
   submitMs: number;
-  /** From the start of the worker's first job to the last row done, each. */
+  /** Taking the job, claiming the row, handing the run to a thread, storing result and graph, each. */
   runMs: number;
-  /** The engine alone on the same inputs, each. */
-  engineMs: number;
-  /** submitMs + runMs - engineMs: what the service adds around the engine, each. */
-  overheadMs: number;
-  /** Of the worker, engine included. */
+  /** submitMs + runMs: what the service adds around the engine. */
+  msPerEvaluation: number;
+  /** What the worker could finish if the engine took no time. */
   evaluationsPerS: number;
 }
 
@@ -29,63 +27,59 @@ export interface OverheadOptions {
   redisUrl?: string;
   redisPrefix?: string;
   evaluations: number;
-  /** Engine threads; with one the evaluations run one after the other and the times add up. */
   threads: number;
 }
 
-/** Measures what records, queue and threads cost around the engine: many of the smallest evaluations through all of them. */
+const WARM_UP = 50;
+
+/**
+ * Measures what records, queue and threads cost around the engine: many evaluations of GP(3,3) with two layers go through all of them, in a
+ * worker whose threads answer with one result computed before. Rejects when an evaluation does not end done.
+ */
 export async function measureOverhead(options: OverheadOptions): Promise<Overhead> {
-  const { databaseUrl, evaluations, threads } = options;
-  const inputs = await smallInputs(evaluations);
-  const engineMs = engineAlone(inputs);
+  const { databaseUrl, evaluations } = options;
+  const all = evaluations + WARM_UP;
+  const inputs = await Promise.all(Array.from({ length: all }, (_, k) => inputOf(160 + k / 1000)));
   const records = openRecords({ databaseUrl });
   try {
-    const submitMs = (await timed(() => submitAll(records, inputs, options))) / evaluations;
-    const environment = readEnvironment({
-      DATABASE_URL: databaseUrl,
-      REDIS_URL: options.redisUrl,
-      REDIS_PREFIX: options.redisPrefix,
-      WORKER_THREADS: String(threads),
-    });
-    const threadFile = new URL('../engine-thread.js', import.meta.url);
-    const worker = await startWorker(environment, { log: pino({ level: 'silent' }), threadFile });
-    const runMs = (await timed(() => untilDone(records, evaluations))) / evaluations;
+    const submitMs = (await timed(() => submitAll(records, inputs, options))) / all;
+    const worker = await startIdleWorker(options);
+    const warm = await untilDone(records, WARM_UP);
+    const runMs = (await timed(() => untilDone(records, all))) / (all - warm);
     await worker.drain();
-    return { evaluations, submitMs, runMs, engineMs, overheadMs: submitMs + runMs - engineMs, evaluationsPerS: 1000 / runMs };
+    return { evaluations, submitMs, runMs, msPerEvaluation: submitMs + runMs, evaluationsPerS: 1000 / runMs };
   } finally {
     await records.close();
   }
 }
 
-async function timed(work: () => Promise<void>): Promise<number> {
+function startIdleWorker({ databaseUrl, redisUrl, redisPrefix, threads }: OverheadOptions) {
+  const variables = { DATABASE_URL: databaseUrl, REDIS_URL: redisUrl, REDIS_PREFIX: redisPrefix, WORKER_THREADS: String(threads) };
+  const log = pino({ level: 'silent' });
+  return startWorker(readEnvironment(variables), { log, threadFile: new URL('./ready-thread.js', import.meta.url) });
+}
+
+async function timed(work: () => Promise<unknown>): Promise<number> {
   const started = performance.now();
   await work();
   return performance.now() - started;
 }
 
-/** Dodecahedra of one layer, each of another size, so that none is the same computation as another. */
-async function smallInputs(count: number): Promise<ResolvedInput[]> {
-  const inputs: ResolvedInput[] = [];
-  for (let k = 0; k < count; k++) {
-    const set = {
-      carrier: { shape: 'sphere', outsideDiameterMm: 60 + k / 1000 },
-      tiling: { kind: 'goldberg', m: 1, n: 0 },
-      layers: [{ depthMm: 0, strutDiameterMm: 3 }],
-    };
-    const input = evaluationInput.parse({ parameterSet: set, material: 'tpu-soft', buildVolume: 'small-polymer' });
-    const resolved = await resolveInput(input, catalogueLookup);
-    if (!resolved.ok) throw new Error(`the benchmark's input is refused: ${resolved.errors[0].detail}`);
-    inputs.push(resolved.value);
-  }
-  return inputs;
-}
-
-/** Mean time of the engine on the inputs, once it is warm, ms. */
-function engineAlone(inputs: readonly ResolvedInput[]): number {
-  for (const input of inputs.slice(0, 20)) evaluate(input);
-  const started = performance.now();
-  for (const input of inputs) evaluate(input);
-  return (performance.now() - started) / inputs.length;
+/** Each diameter is an input of its own, so that none is the same computation as another. */
+async function inputOf(outsideDiameterMm: number): Promise<ResolvedInput> {
+  const parameterSet = {
+    carrier: { shape: 'sphere', outsideDiameterMm },
+    tiling: { kind: 'goldberg', m: 3, n: 3 },
+    layers: [
+      { depthMm: 0, strutDiameterMm: 4.2 },
+      { depthMm: 14, strutDiameterMm: 3.6 },
+    ],
+    links: { pattern: 'posts', strutDiameterMm: 3.6 },
+  };
+  const input = evaluationInput.parse({ parameterSet, material: 'tpu-soft', buildVolume: 'medium-polymer' });
+  const resolved = await resolveInput(input, catalogueLookup);
+  if (!resolved.ok) throw new Error(`the benchmark's input is refused: ${resolved.errors[0].detail}`);
+  return resolved.value;
 }
 
 async function submitAll(records: Records, inputs: readonly ResolvedInput[], options: OverheadOptions): Promise<void> {
@@ -104,6 +98,12 @@ async function submitAll(records: Records, inputs: readonly ResolvedInput[], opt
   await producing.close();
 }
 
-async function untilDone(records: Records, evaluations: number): Promise<void> {
-  while ((await records.computations.counts()).done < evaluations) await pause(10);
+/** Resolves with the number done once it is at least so many. */
+async function untilDone(records: Records, atLeast: number): Promise<number> {
+  for (;;) {
+    const { done, failed } = await records.computations.counts();
+    if (failed > 0) throw new Error(`${failed} of the benchmark's evaluations failed`);
+    if (done >= atLeast) return done;
+    await pause(20);
+  }
 }
