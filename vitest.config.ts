@@ -12,7 +12,7 @@ export default defineConfig({
   test: {
     allowOnly: false,
     projects: [
-      project('unit', ['tests/!(reference)/**/!(*.service|*.long).test.ts']),
+      project('unit', ['tests/*.test.ts', 'tests/!(reference)/**/!(*.service|*.long).test.ts']),
       project('reference', ['tests/reference/**/!(*.long).test.ts'], { testTimeout: 60_000 }),
       project('service', ['tests/**/*.service.test.ts'], {
         globalSetup: ['tests/support/database-server.ts'],

