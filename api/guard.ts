@@ -9,12 +9,7 @@ export async function guard(app: FastifyInstance): Promise<void> {
   await app.register(helmet, {
     contentSecurityPolicy: {
       useDefaults: false,
-      directives: {
-        defaultSrc: ["'self'"],
-        imgSrc: ["'self'", 'data:'],
-        styleSrc: ["'self'", "'unsafe-inline'"],
-        frameAncestors: ["'none'"],
-      },
+      directives: { defaultSrc: ["'self'"], imgSrc: ["'self'", 'data:'], frameAncestors: ["'none'"] },
     },
     // The service itself speaks plain HTTP; whoever puts TLS in front decides about this header.
     strictTransportSecurity: false,
