@@ -6,8 +6,9 @@ import { revisioned } from './revisioned.ts';
 export const buildVolumeRecords = (own: Revisions<BuildVolumeBody>) =>
   revisioned<BuildVolumeBody, BuildVolume>({ what: 'build volume', url: '/v1/build-volumes', builtIn: BUILD_VOLUMES, own });
 
-export const buildVolumeHandlers = ({ create, list, get }: ReturnType<typeof buildVolumeRecords>) => ({
+export const buildVolumeHandlers = ({ create, list, get, archive }: ReturnType<typeof buildVolumeRecords>) => ({
   createBuildVolume: create,
   listBuildVolumes: list,
   getBuildVolume: get,
+  archiveBuildVolume: archive,
 });

@@ -6,8 +6,9 @@ import { revisioned } from './revisioned.ts';
 export const materialRecords = (own: Revisions<MaterialBody>) =>
   revisioned<MaterialBody, Material>({ what: 'material', url: '/v1/materials', builtIn: MATERIALS, own });
 
-export const materialHandlers = ({ create, list, get }: ReturnType<typeof materialRecords>) => ({
+export const materialHandlers = ({ create, list, get, archive }: ReturnType<typeof materialRecords>) => ({
   createMaterial: create,
   listMaterials: list,
   getMaterial: get,
+  archiveMaterial: archive,
 });

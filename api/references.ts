@@ -6,8 +6,9 @@ import { revisioned } from './revisioned.ts';
 export const referenceRecords = (own: Revisions<ReferenceBody>) =>
   revisioned<ReferenceBody, Reference>({ what: 'reference', url: '/v1/references', builtIn: REFERENCES, own });
 
-export const referenceHandlers = ({ create, list, get }: ReturnType<typeof referenceRecords>) => ({
+export const referenceHandlers = ({ create, list, get, archive }: ReturnType<typeof referenceRecords>) => ({
   createReference: create,
   listReferences: list,
   getReference: get,
+  archiveReference: archive,
 });

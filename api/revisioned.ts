@@ -21,7 +21,7 @@ const MOST_KEYS = 100;
 
 const shownOwn = <Body extends { key: string }>({ body, revision }: Revision<Body>) => ({ ...body, revision, builtIn: false });
 
-/** The three routes of one kind of record, and the search by key that evaluations need. `Shown` is the body with revision and builtIn. */
+/** The routes of one kind of record, and the search by key that evaluations need. `Shown` is the body with revision and builtIn. */
 export function revisioned<Body extends { key: string }, Shown extends Body & Stored>(options: RevisionedOptions<Body, Shown>) {
   const { what, url, builtIn, own } = options;
   const show = (revision: Revision<Body>) => shownOwn(revision) as Shown;
@@ -33,6 +33,12 @@ export function revisioned<Body extends { key: string }, Shown extends Body & St
     return stored && show(stored);
   };
 
+  const refuseBuiltIn = (key: string) => {
+    if (!builtIn.some((each) => each.key === key)) return;
+    const detail = `is the key of a built-in ${what}, which cannot be changed; allowed: any other key`;
+    throw new Refusal('key-taken', { errors: [{ pointer: '/key', value: key, detail }] });
+  };
+
   return {
     find,
     /** Keys that can be named, the built-in ones first; of the own ones at most MOST_KEYS. */
@@ -41,17 +47,19 @@ export function revisioned<Body extends { key: string }, Shown extends Body & St
       return [...builtIn, ...items].map((each) => each.key);
     },
     create: async ({ body, caller }: { body: Body; caller: Caller }) => {
-      const fixed = builtIn.find((each) => each.key === body.key);
-      if (fixed) {
-        const detail = `is the key of a built-in ${what}, which cannot be changed; allowed: any other key`;
-        throw new Refusal('key-taken', { errors: [{ pointer: '/key', value: body.key, detail }] });
-      }
+      refuseBuiltIn(body.key);
       const stored = show(await own.create(caller.teamId, body));
       return { body: stored, location: `${url}/${stored.key}?revision=${stored.revision}` };
     },
     get: async ({ params, query, caller }: { params: { key: string }; query: { revision?: number }; caller: Caller }) => ({
       body: found(await find(caller.teamId, params.key, query.revision), what),
     }),
+    archive: async ({ params, caller }: { params: { key: string }; caller: Caller }) => {
+      refuseBuiltIn(params.key);
+      const stored = found(await find(caller.teamId, params.key), what);
+      await own.archive(caller.teamId, params.key);
+      return { body: stored };
+    },
     list: async ({ query, caller }: { query: PageQuery; caller: Caller }) => ({
       body: await bothPages(builtIn, query, async (page) => {
         const { items, nextCursor } = await own.list(caller.teamId, page);

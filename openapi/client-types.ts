@@ -186,7 +186,11 @@ export interface paths {
         get: operations["getMaterial"];
         put?: never;
         post?: never;
-        delete?: never;
+        /**
+         * Archive a material
+         * @description It leaves the list and can no longer be named; its revisions, and what was evaluated with them, stay. Posting the key again opens it.
+         */
+        delete: operations["archiveMaterial"];
         options?: never;
         head?: never;
         patch?: never;
@@ -221,7 +225,11 @@ export interface paths {
         get: operations["getBuildVolume"];
         put?: never;
         post?: never;
-        delete?: never;
+        /**
+         * Archive a build volume
+         * @description It leaves the list and can no longer be named; its revisions, and what was evaluated with them, stay. Posting the key again opens it.
+         */
+        delete: operations["archiveBuildVolume"];
         options?: never;
         head?: never;
         patch?: never;
@@ -256,7 +264,11 @@ export interface paths {
         get: operations["getReference"];
         put?: never;
         post?: never;
-        delete?: never;
+        /**
+         * Archive a reference
+         * @description It leaves the list and can no longer be named; its revisions, and what was evaluated with them, stay. Posting the key again opens it.
+         */
+        delete: operations["archiveReference"];
         options?: never;
         head?: never;
         patch?: never;
@@ -3073,6 +3085,37 @@ export interface operations {
             503: components["responses"]["UnavailableOrOverloaded"];
         };
     };
+    archiveMaterial: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Key of a record, unique within its kind and team */
+                key: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The material, archived */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Material"];
+                };
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["KeyTaken"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
     listBuildVolumes: {
         parameters: {
             query?: {
@@ -3312,6 +3355,37 @@ export interface operations {
             503: components["responses"]["UnavailableOrOverloaded"];
         };
     };
+    archiveBuildVolume: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Key of a record, unique within its kind and team */
+                key: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The build volume, archived */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BuildVolume"];
+                };
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["KeyTaken"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
     listReferences: {
         parameters: {
             query?: {
@@ -3509,6 +3583,37 @@ export interface operations {
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
             406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    archiveReference: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Key of a record, unique within its kind and team */
+                key: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The reference, archived */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Reference"];
+                };
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["KeyTaken"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];

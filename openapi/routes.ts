@@ -42,6 +42,9 @@ const page = <S extends z.ZodType>(item: S, description: string, ...items: z.out
   ({ 200: { description, schema: pageOf(item), headers: ['ETag'], example: { items, nextCursor: null } } }) as const;
 const created = <S extends z.ZodType>(schema: S, description: string) => ({ 201: { description, schema, headers: ['Location'] } }) as const;
 
+const ARCHIVED_RECORD =
+  'It leaves the list and can no longer be named; its revisions, and what was evaluated with them, stay. Posting the key again opens it.';
+
 /** Every route, by its operation id. */
 export const routes = {
   createEvaluation: {
@@ -188,6 +191,16 @@ export const routes = {
     query: revisionQuery,
     responses: ok(material, 'The material', MATERIALS[0]),
   },
+  archiveMaterial: {
+    method: 'DELETE',
+    url: '/v1/materials/:key',
+    tag: 'records',
+    summary: 'Archive a material',
+    description: ARCHIVED_RECORD,
+    params: byKey,
+    responses: { 200: { description: 'The material, archived', schema: material } },
+    problems: ['key-taken'],
+  },
   createBuildVolume: {
     method: 'POST',
     url: '/v1/build-volumes',
@@ -215,6 +228,16 @@ export const routes = {
     query: revisionQuery,
     responses: ok(buildVolume, 'The build volume', BUILD_VOLUMES[1]),
   },
+  archiveBuildVolume: {
+    method: 'DELETE',
+    url: '/v1/build-volumes/:key',
+    tag: 'records',
+    summary: 'Archive a build volume',
+    description: ARCHIVED_RECORD,
+    params: byKey,
+    responses: { 200: { description: 'The build volume, archived', schema: buildVolume } },
+    problems: ['key-taken'],
+  },
   createReference: {
     method: 'POST',
     url: '/v1/references',
@@ -241,6 +264,16 @@ export const routes = {
     params: byKey,
     query: revisionQuery,
     responses: ok(reference, 'The reference', REFERENCES[1]),
+  },
+  archiveReference: {
+    method: 'DELETE',
+    url: '/v1/references/:key',
+    tag: 'records',
+    summary: 'Archive a reference',
+    description: ARCHIVED_RECORD,
+    params: byKey,
+    responses: { 200: { description: 'The reference, archived', schema: reference } },
+    problems: ['key-taken'],
   },
 
   createKey: {

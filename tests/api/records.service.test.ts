@@ -43,6 +43,19 @@ describe.each([
     expect((await site.call(referee, 'GET', `${url}/${builtIn[0].key}?revision=2`)).status).toBe(404);
   });
 
+  test('an archived one leaves the list and cannot be named; its revisions stay; posting it again opens it', async () => {
+    const posted = await site.call(referee, 'POST', url, { body: own('league-old') });
+    expect(await site.call(referee, 'DELETE', `${url}/league-old`)).toMatchObject({ status: 200, body: posted.body });
+    expect((await site.call(referee, 'GET', `${url}/league-old`)).status).toBe(404);
+    expect((await site.call(referee, 'DELETE', `${url}/league-old`)).status).toBe(404);
+    expect((await site.call(referee, 'GET', String(posted.headers.location))).body).toEqual(posted.body);
+    const keys = (await site.call(referee, 'GET', `${url}?limit=200`)).body.items.map((each: { key: string }) => each.key);
+    expect(keys).not.toContain('league-old');
+    expect((await site.call(referee, 'POST', url, { body: own('league-old') })).body.revision).toBe(2);
+    expect((await site.call(referee, 'GET', `${url}/league-old`)).body.revision).toBe(2);
+    expect(await site.call(referee, 'DELETE', `${url}/${builtIn[0].key}`)).toMatchObject({ status: 409, body: { code: 'key-taken' } });
+  });
+
   test('pages run through the built-in ones into the own ones, each exactly once', async () => {
     for (const key of ['league-a', 'league-b', 'league-c']) await site.call(referee, 'POST', url, { body: own(key) });
     const all = (await site.call(referee, 'GET', `${url}?limit=200`)).body.items.map((each: { key: string }) => each.key);
@@ -70,7 +83,7 @@ describe.each([
 
   test('another team sees nothing of them and has keys of its own', async () => {
     const stranger = await site.person();
-    expect((await site.call(stranger, 'GET', `${url}/league-own`)).status).toBe(404);
+    for (const method of ['GET', 'DELETE'] as const) expect((await site.call(stranger, method, `${url}/league-own`)).status).toBe(404);
     expect((await site.call(stranger, 'GET', url)).body.items).toHaveLength(builtIn.length);
     expect((await site.call(stranger, 'POST', url, { body: own('league-own') })).body.revision).toBe(1);
   });
