@@ -1,3 +1,4 @@
+import type { Arc } from './caps.ts';
 import { makeExposure } from './cover.ts';
 import { AXIS, LENGTH, RADIUS, SIDE1, SIDE2, SLOPE, STRIDE } from './frames.ts';
 import { makeOpenArcs } from './open-arcs.ts';
@@ -81,36 +82,45 @@ export function makeStrutSection({ frames: { data }, cover, gather }: UnionSurfa
       return;
     }
     own[7] = z;
-    for (const [a, b] of arcsWithin(z)) openArcs(clear, a, b, (from, to) => addArc(from, to, share));
+    if (own[5] < own[6]) {
+      lookBetween(0, own[5], share);
+      for (const [a, b] of arcsBetween(own[5], own[6])) addArc(a, b, share);
+      lookBetween(own[6], own[2], share);
+    } else lookBetween(0, own[2], share);
   }
 
-  /** Arcs of the angle on which the line crosses the plane between its ends. */
-  function arcsWithin(z: number): [number, number][] {
-    const [radius, slope, length, start, rise] = own;
+  /** Adds what the neighbours leave open of the section between two places along the strut. */
+  function lookBetween(from: number, to: number, share: SectionShare): void {
+    for (const [a, b] of arcsBetween(from, to)) openArcs(clear, a, b, (p, q) => addArc(p, q, share));
+  }
+
+  /** Arcs of the angle on which the line crosses the plane between two places along the strut. */
+  function arcsBetween(from: number, to: number): Arc[] {
+    const [radius, slope, , start, rise, , , z] = own;
     const level = Math.hypot(data[at + SIDE1 + 2], data[at + SIDE2 + 2]);
     const top = Math.atan2(data[at + SIDE2 + 2], data[at + SIDE1 + 2]);
-    const end = radius + slope * length;
+    // The circle round the place t lies between the heights low(t) +- level * reach(t).
+    const [reachA, reachB] = [level * (radius + slope * from), level * (radius + slope * to)];
+    const [heightA, heightB] = [z - start - from * rise, z - start - to * rise];
     bounds.length = 0;
-    for (const cosine of [(z - start) / (radius * level), (z - start - length * rise) / (end * level)]) {
+    for (const cosine of [heightA / reachA, heightB / reachB]) {
       if (Math.abs(cosine) < 1) bounds.push(Math.acos(cosine), 2 * Math.PI - Math.acos(cosine));
     }
     bounds.sort((p, q) => p - q);
     if (bounds.length === 0) bounds.push(0);
-    const arcs: [number, number][] = [];
+    const arcs: Arc[] = [];
     for (let k = 0; k < bounds.length; k++) {
       const next = k + 1 < bounds.length ? bounds[k + 1] : bounds[0] + 2 * Math.PI;
-      const height = level * Math.cos((bounds[k] + next) / 2);
-      const [low, high] = [start + radius * height, start + length * rise + end * height];
-      if ((low - z) * (high - z) < 0) arcs.push([top + bounds[k], top + next]);
+      const cosine = Math.cos((bounds[k] + next) / 2);
+      if ((reachA * cosine - heightA) * (reachB * cosine - heightB) < 0) arcs.push([top + bounds[k], top + next]);
     }
     return arcs;
   }
 
-  /** Clearance of the section's point at one angle; within the free stretch it is known to be clear. */
+  /** Clearance of the section's point at one angle. */
   function clear(cosine: number, sine: number): number {
     const height = data[at + SIDE1 + 2] * cosine + data[at + SIDE2 + 2] * sine;
-    const t = (own[7] - own[3] - own[0] * height) / (own[4] + own[1] * height);
-    return t > own[5] && t < own[6] ? 1 : cover.clearance(cosine, sine, t);
+    return cover.clearance(cosine, sine, (own[7] - own[3] - own[0] * height) / (own[4] + own[1] * height));
   }
 
   /** Adds (x dy - y dx) / 2 and the length along an exposed arc, turned so that the solid lies on its left seen from above. */
