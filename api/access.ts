@@ -16,8 +16,8 @@ export interface AccessOptions {
 }
 
 /**
- * What a route needs before its body is even read: a valid key of its role, and a key that has not asked too often. A store of counts that is
- * away lets requests pass. Open routes need nothing.
+ * What a route needs before its body is even read: a valid key of its role, and a key that has not asked too often. A store of counts that
+ * is away lets requests pass. Open routes need nothing.
  */
 export async function accessRules(
   app: FastifyInstance,

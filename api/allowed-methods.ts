@@ -2,8 +2,8 @@ import type { FastifyInstance } from 'fastify';
 import { Refusal } from './refusal.ts';
 
 /**
- * Answers 405 with Allow where a path exists but not for that method. Collects every path added from now on; the returned function, called once
- * all are added, gives each path's other methods the refusal.
+ * Answers 405 with Allow where a path exists but not for that method. Collects every path added from now on; the returned function, called
+ * once all are added, gives each path's other methods the refusal.
  */
 export function collectMethods(app: FastifyInstance): () => void {
   const urls = new Set<string>();

@@ -40,7 +40,10 @@ export interface AppOptions extends Pick<AccessOptions, 'limits' | 'redis'> {
   answerWithinMs?: number;
 }
 
-/** Builds the HTTP door, not yet listening. What it is given stays the caller's to close. Throws unless each route of the table is served once. */
+/**
+ * Builds the HTTP door, not yet listening. What it is given stays the caller's to close. Throws unless each route of the table is served
+ * once.
+ */
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const { records, dispatch, log, limits, redis, isClosing, answerWithinMs = 15_000 } = options;
   const app = emptyApp(log);

@@ -14,8 +14,8 @@ export interface AuthenticateOptions {
 }
 
 /**
- * Tells who asks from `Authorization: Bearer <key>`. Refuses with 401 without a valid key (429 when the address failed too often) and with 403
- * when the key's role is not the one needed.
+ * Tells who asks from `Authorization: Bearer <key>`. Refuses with 401 without a valid key (429 when the address failed too often) and with
+ * 403 when the key's role is not the one needed.
  */
 export function authenticator({ keys, countFailure }: AuthenticateOptions): (request: FastifyRequest, needed?: Role) => Promise<Caller> {
   return async (request, needed) => {

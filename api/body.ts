@@ -16,9 +16,10 @@ export type ReadBody =
   | { ok: false; kind: 'refused'; errors: FieldError[] };
 
 /**
- * Reads a JSON body. `malformed`: not UTF-8 or not JSON. `refused`: JSON that nothing behind this door may meet: keys that reach an object's
- * prototype, text with NUL or half a surrogate pair (PostgreSQL stores neither), more than 32 levels. The bare words NaN and Infinity, which
- * some clients write though JSON has no such numbers, are read as numbers, so that the schema's refusal names their field and its range.
+ * Reads a JSON body. `malformed`: not UTF-8 or not JSON. `refused`: JSON that nothing behind this door may meet: keys that reach an
+ * object's prototype, text with NUL or half a surrogate pair (PostgreSQL stores neither), more than 32 levels. The bare words NaN and
+ * Infinity, which some clients write though JSON has no such numbers, are read as numbers, so that the schema's refusal names their field
+ * and its range.
  */
 export function readBody(bytes: Uint8Array): ReadBody {
   let text = '';

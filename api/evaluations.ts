@@ -34,7 +34,10 @@ const shown = (record: EvaluationRecord): Evaluation => ({
 export function evaluationHandlers({ records, lookup, dispatch, log }: EvaluationOptions): Handlers<Operation> {
   const { evaluations, computations, versions } = records;
 
-  /** A queue that does not take the job is no failure of the request: the row is the truth, and a worker's sweeper puts it on the queue later. */
+  /**
+   * A queue that does not take the job is no failure of the request: the row is the truth, and a worker's sweeper puts it on the queue
+   * later.
+   */
   const toQueue = async (computationId: string, teamId: string) => {
     try {
       await dispatch.dispatch(computationId, { teamOutstanding: await computations.outstanding(teamId) });

@@ -15,8 +15,8 @@ export interface FirstKeyOptions {
 
 /**
  * Sees to it that there is an admin key. Without bootstrapApiKey the first start ever makes one, keeps it in dataDir/first-key (mode 0600,
- * nothing but the key) and answers it to be shown; every later start answers null. The file is written before the key is stored, under another
- * name, so that a key that counts is never lost.
+ * nothing but the key) and answers it to be shown; every later start answers null. The file is written before the key is stored, under
+ * another name, so that a key that counts is never lost.
  */
 export async function firstKey({ keys, dataDir, bootstrapApiKey }: FirstKeyOptions): Promise<string | null> {
   if (bootstrapApiKey !== null) {

@@ -12,7 +12,9 @@ export interface MetricsOptions {
   dispatch: Pick<Dispatch, 'counts'>;
 }
 
-/** Times every request by route template, and answers /metrics: of the process, its requests, the queue and the runs; nothing of any team. */
+/**
+ * Times every request by route template, and answers /metrics: of the process, its requests, the queue and the runs; nothing of any team.
+ */
 export function metricsHandlers(app: FastifyInstance, { records, dispatch }: MetricsOptions): Handlers<'metrics'> {
   const registry = new Registry();
   collectDefaultMetrics({ register: registry });

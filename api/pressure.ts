@@ -4,7 +4,9 @@ import { Refusal } from './refusal.ts';
 
 /** Share of the last second in which the event loop had no pause ... */
 const BUSY = 0.98;
-/** ... and the mean wait of a callback in it. Only both together mean overload: a short burst keeps the loop busy without anybody waiting. */
+/**
+ * ... and the mean wait of a callback in it. Only both together mean overload: a short burst keeps the loop busy without anybody waiting.
+ */
 const LONG_WAIT_MS = 250;
 const ALWAYS_ANSWERED = new Set(['/livez', '/metrics']);
 

@@ -25,9 +25,9 @@ interface AnyReply {
 }
 
 /**
- * Serves every operation that has a handler, as the route table describes it: checks params, query and body against its schemas (a missing body
- * counts as undefined), then answers with the table's one status. What else a route
- * is to have (conditions of access, a time limit), `settings` gives.
+ * Serves every operation that has a handler, as the route table describes it: checks params, query and body against its schemas (a missing
+ * body counts as undefined), then answers with the table's one status. What else a route is to have (conditions of access, a time limit),
+ * `settings` gives.
  */
 export function serveRoutes(app: FastifyInstance, handlers: Partial<Handlers>, settings: (route: Route) => Partial<RouteOptions>): void {
   for (const [id, handler] of Object.entries(handlers) as [keyof typeof routes, AnyHandler][]) {

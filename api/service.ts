@@ -16,8 +16,8 @@ export interface Service {
 type Configured = Environment & { databaseUrl: string };
 
 /**
- * Opens what the API process needs, each with its place in `closers`: the records (migrated), the queue's producing side, the shared counters
- * of the rate limits. Throws when the database cannot be reached.
+ * Opens what the API process needs, each with its place in `closers`: the records (migrated), the queue's producing side, the shared
+ * counters of the rate limits. Throws when the database cannot be reached.
  */
 export async function openService(
   environment: Configured,

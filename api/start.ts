@@ -9,7 +9,9 @@ import { run } from './run.ts';
 import { openService } from './service.ts';
 import { keepWorker } from './worker-process.ts';
 
-/** The whole service with one command: a PostgreSQL of its own unless DATABASE_URL names one, the API in this process, one worker process. */
+/**
+ * The whole service with one command: a PostgreSQL of its own unless DATABASE_URL names one, the API in this process, one worker process.
+ */
 const closers = openClosers();
 const tell = (line: string) => void process.stdout.write(`${line}\n`);
 

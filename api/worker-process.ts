@@ -22,8 +22,9 @@ export interface WorkerProcess {
 }
 
 /**
- * Keeps one worker process running: one that ends unasked is started again, after pauses that double. It is in a process group of its own, so
- * that a terminal's Ctrl-C reaches only this process, which then stops it in its turn; the channel between both tells it when this one is gone.
+ * Keeps one worker process running: one that ends unasked is started again, after pauses that double. It is in a process group of its own,
+ * so that a terminal's Ctrl-C reaches only this process, which then stops it in its turn; the channel between both tells it when this one
+ * is gone.
  */
 export function keepWorker({ file, env, onRestart }: WorkerProcessOptions): WorkerProcess {
   let child: ChildProcess;

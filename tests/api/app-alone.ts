@@ -18,8 +18,8 @@ export interface AppAlone {
 }
 
 /**
- * The app in front of nothing: the keys answer, every other repository notes that it was reached and fails with `failure`. What is refused at
- * the door must reach none of them.
+ * The app in front of nothing: the keys answer, every other repository notes that it was reached and fails with `failure`. What is refused
+ * at the door must reach none of them.
  */
 export async function openAppAlone(options: { failure?: unknown; app?: Partial<AppOptions> } = {}): Promise<AppAlone> {
   const reached: string[] = [];

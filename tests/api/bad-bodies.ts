@@ -96,8 +96,8 @@ function withKey(was: unknown, key: string, value: unknown): unknown {
 const targets = Object.values<Route>(routes).filter((route) => route.body !== undefined);
 
 /**
- * Bodies of every route that takes one, made bad by one to three changes to a good one. Bad is what the route's schema refuses, and text that
- * nothing may store.
+ * Bodies of every route that takes one, made bad by one to three changes to a good one. Bad is what the route's schema refuses, and text
+ * that nothing may store.
  */
 export const badBodies: fc.Arbitrary<BadBody> = fc
   .constantFrom(...targets)

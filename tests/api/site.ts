@@ -34,7 +34,9 @@ export interface Site {
   databaseUrl: string;
   /** A key of a new team, or of another's. */
   person(role?: KeyRole, teamId?: string): Promise<Person>;
-  /** One request; its answer is checked against the contract: a success by the route's schema, a refusal by the problems it may answer with. */
+  /**
+   * One request; its answer is checked against the contract: a success by the route's schema, a refusal by the problems it may answer with.
+   */
   call(who: Person | null, method: Route['method'], url: string, options?: CallOptions): Promise<Called>;
   /** Rows of every table of ours, by its name; use of keys aside, what is refused leaves all of them as they are. */
   rows(): Promise<Record<string, number>>;
