@@ -6,6 +6,8 @@ import type { Caller } from './handlers.ts';
 import { Refusal } from './refusal.ts';
 
 const LONGEST_KEY = 200;
+/** The use of a key is noted to the minute. */
+const NOTED_EVERY_MS = 60_000;
 
 export interface AuthenticateOptions {
   keys: Keys;
@@ -30,7 +32,9 @@ export function authenticator({ keys, countFailure }: AuthenticateOptions): (req
       });
     }
     if (needed === 'admin' && stored.role !== 'admin') throw new Refusal('forbidden', { detail: 'Only an admin key may do this' });
-    keys.touch(stored.id).catch((error: unknown) => request.log.warn({ err: error }, 'the use of a key was not noted'));
+    if (Date.now() - (stored.lastUsedAt?.getTime() ?? 0) > NOTED_EVERY_MS) {
+      keys.touch(stored.id).catch((error: unknown) => request.log.warn({ err: error }, 'the use of a key was not noted'));
+    }
     return { teamId: stored.teamId, keyId: stored.id, role: stored.role };
   };
 }

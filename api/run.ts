@@ -40,5 +40,6 @@ function sentence(error: unknown): string {
   if (!(error instanceof Error)) return String(error);
   const { code } = error as NodeJS.ErrnoException;
   if (error instanceof AggregateError && !error.message) return error.errors.map(sentence).join('; ');
-  return error.message || code || error.name;
+  const said = error.message || code || error.name;
+  return error.cause instanceof Error ? `${said}: ${sentence(error.cause)}` : said;
 }

@@ -25,7 +25,9 @@ export async function openService(
 ): Promise<Service> {
   const { databaseUrl } = environment;
   const toldBy = (part: string) => (error: Error) => log.warn({ part, err: error }, 'connection failed; it is tried again');
-  await migrate(databaseUrl);
+  await migrate(databaseUrl).catch((cause: unknown) => {
+    throw new Error('the database cannot be used', { cause });
+  });
   const records = openRecords({ databaseUrl, onError: toldBy('records') });
   closers.add(() => records.close());
   const dispatch = await openDispatch({ ...environment, redisUrl: environment.redisUrl ?? undefined, onError: toldBy('queue') });

@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type AppAlone, openAppAlone } from './app-alone.ts';
 
@@ -17,6 +18,19 @@ const get = async (url: string) => {
 describe('the documentation', () => {
   test('/openapi.json is the committed document', async () => {
     expect((await get('/openapi.json')).json()).toEqual(JSON.parse(readFileSync('openapi/openapi.json', 'utf8')));
+  });
+
+  test('comes compressed where that is asked for, under the same ETag', async () => {
+    const plain = await get('/openapi.json');
+    const packed = await alone.app.inject({ url: '/openapi.json', headers: { 'accept-encoding': 'gzip' } });
+    expect(packed.headers).toMatchObject({ 'content-encoding': 'gzip', vary: 'accept-encoding', etag: plain.headers.etag });
+    expect(packed.rawPayload.length).toBeLessThan(plain.rawPayload.length / 4);
+    expect(gunzipSync(packed.rawPayload)).toEqual(plain.rawPayload);
+    const unchanged = await alone.app.inject({
+      url: '/openapi.json',
+      headers: { 'accept-encoding': 'gzip', 'if-none-match': String(plain.headers.etag) },
+    });
+    expect([unchanged.statusCode, unchanged.body, unchanged.headers['content-encoding']]).toEqual([304, '', undefined]);
   });
 
   test('the pages need nothing from elsewhere, and may load nothing from there', async () => {
