@@ -5,6 +5,7 @@ const STEP = 0.1;
 const LEAST = 12;
 /** The ends of an arc lie in the strut's own end discs, inside the nodes' spheres: looked at this share of the arc away. */
 const ASIDE = 1e-9;
+/** Roots are narrowed to this clearance, or to this share of the arc: on a level strut the whole arc is some 1e-6 wide. */
 const ROOT = 1e-12;
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 const GOLDEN_STEPS = 16;
@@ -27,7 +28,7 @@ export function makeOpenArcs(): (clear: Clearance, a: number, b: number, emit: (
     let opened = a;
     for (let k = 1; k < values.length; k++) {
       if (values[k] > 0 === open) continue;
-      const root = falsePosition(at, angles[k - 1], values[k - 1], angles[k], values[k], ROOT, ROOT);
+      const root = falsePosition(at, angles[k - 1], values[k - 1], angles[k], values[k], ROOT, ROOT * (b - a));
       if (open) emit(opened, root);
       else opened = root;
       open = !open;

@@ -14,7 +14,7 @@ export interface SectionShare {
 const MARGIN = 0.05;
 const SAMPLES = 40;
 /** A level strut is sectioned as if it rose by this much per mm: its section would otherwise have no single point per angle. */
-const LEVEL = 1e-9;
+const LEVEL = 1e-7;
 /** Nodes and weights of the 6-point Gauss-Legendre rule on [-1, 1] (Abramowitz and Stegun, table 25.4). */
 const GAUSS_NODE = [-0.932469514203152, -0.661209386466265, -0.238619186083197, 0.238619186083197, 0.661209386466265, 0.932469514203152];
 const GAUSS_WEIGHT = [0.17132449237917, 0.360761573048139, 0.467913934572691, 0.467913934572691, 0.360761573048139, 0.17132449237917];
