@@ -2,7 +2,7 @@ import { afterEach, beforeEach, expect, it } from 'vitest';
 import { type Dispatch, openDispatch } from '../../api/queue.ts';
 import { openWorkQueue, type WorkQueue } from '../../worker/queue.ts';
 import { emptyDatabase, type TestDatabase } from '../support/database.ts';
-import { onEachBackend } from './backends.ts';
+import { clearPrefix, onEachBackend } from './backends.ts';
 import { until } from './harness.ts';
 
 onEachBackend('the order of jobs', (backend) => {
@@ -10,11 +10,12 @@ onEachBackend('the order of jobs', (backend) => {
   let dispatch: Dispatch;
   let queue: WorkQueue;
   const taken: string[] = [];
+  const redisPrefix = `test-order-${process.pid}`;
 
   beforeEach(async () => {
     taken.length = 0;
     database = await emptyDatabase();
-    const shared = { databaseUrl: database.databaseUrl, redisPrefix: `test-order-${process.pid}-${Date.now()}`, onError: () => undefined };
+    const shared = { databaseUrl: database.databaseUrl, redisPrefix, onError: () => undefined };
     const consuming = {
       concurrency: 1,
       lockMs: 30_000,
@@ -30,6 +31,7 @@ onEachBackend('the order of jobs', (backend) => {
   afterEach(async () => {
     await queue.close();
     await dispatch.close();
+    await clearPrefix(backend, redisPrefix);
     await database.drop();
   });
   const note = (job: { data: { computationId: string } }) => void taken.push(job.data.computationId);

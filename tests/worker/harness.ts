@@ -5,15 +5,11 @@ import { Client } from 'pg';
 import { type Dispatch, openDispatch } from '../../api/queue.ts';
 import { ENGINE_VERSION } from '../../openapi/engine-version.ts';
 import { evaluationInput, type ResolvedInput } from '../../openapi/evaluation.ts';
+import type { ParameterSetInput } from '../../openapi/parameter-set.ts';
 import { catalogueLookup, resolveInput } from '../../openapi/resolve.ts';
 import { inputHash, openRecords, type Records } from '../../prisma/index.ts';
 import { freshDatabase } from '../support/database.ts';
-
-/** A queue backend to test on; over Redis every test has key prefixes of its own. */
-export interface Backend {
-  name: 'postgresql' | 'redis';
-  redisUrl?: string;
-}
+import { type Backend, clearPrefix } from './backends.ts';
 
 export interface WorkerProcess {
   pid: number;
@@ -66,6 +62,7 @@ export async function openSite(backend: Backend): Promise<Site> {
     close: async () => {
       await Promise.all(workers.map((worker) => worker.stop('SIGKILL')));
       await dispatch.close();
+      await clearPrefix(backend, redisPrefix);
       await records.close();
       await client.end();
       await drop();
@@ -93,23 +90,30 @@ async function stop(child: ChildProcess, signal: NodeJS.Signals, ended: Promise<
   return (await ended)[0] as number | null;
 }
 
-/** A lattice of one layer; T = m^2 sets how long its evaluation takes. */
-export async function inputOf(shape: { outsideDiameterMm: number; m: number; strutDiameterMm: number }): Promise<ResolvedInput> {
-  const set = {
-    carrier: { shape: 'sphere', outsideDiameterMm: shape.outsideDiameterMm },
-    tiling: { kind: 'goldberg', m: shape.m, n: 0 },
-    layers: [{ depthMm: 0, strutDiameterMm: shape.strutDiameterMm }],
-  };
-  const input = evaluationInput.parse({ parameterSet: set, material: 'tpu-soft', buildVolume: 'medium-polymer' });
+/** The whole input around a parameter set. */
+async function inputOf(parameterSet: ParameterSetInput): Promise<ResolvedInput> {
+  const input = evaluationInput.parse({ parameterSet, material: 'tpu-soft', buildVolume: 'small-polymer' });
   const resolved = await resolveInput(input, catalogueLookup);
   if (!resolved.ok) throw new Error(resolved.errors[0].detail);
   return resolved.value;
 }
 
-/** A few milliseconds of the engine; each k is an evaluation of its own. */
-export const small = (k: number) => inputOf({ outsideDiameterMm: 60 + k / 100, m: 1, strutDiameterMm: 3 });
-/** Seconds of the engine: long enough to be interrupted. */
-export const large = (k: number) => inputOf({ outsideDiameterMm: 180 + k / 100, m: 20, strutDiameterMm: 1 });
+/** A small dodecahedron: milliseconds of the engine. Each k is an evaluation of its own. */
+export const small = (k: number) =>
+  inputOf({
+    carrier: { shape: 'sphere', outsideDiameterMm: 12 + k / 100 },
+    tiling: { kind: 'goldberg', m: 1, n: 0 },
+    layers: [{ depthMm: 0, strutDiameterMm: 0.8 }],
+  });
+
+/** 32 000 struts in two linked layers: seconds of the engine, long enough to be interrupted. */
+export const large = (k: number) =>
+  inputOf({
+    carrier: { shape: 'sphere', outsideDiameterMm: 180 + k / 100 },
+    tiling: { kind: 'goldberg', m: 20, n: 0 },
+    layers: [0, 5].map((depthMm) => ({ depthMm, strutDiameterMm: 1 })),
+    links: { pattern: 'posts', strutDiameterMm: 1 },
+  });
 
 /** Resolves with the first answer that is not null, false or 0; rejects, saying what it waited for, after `withinMs`. */
 export async function until<T>(what: string, ask: () => Promise<T>, withinMs = 30_000): Promise<NonNullable<T>> {

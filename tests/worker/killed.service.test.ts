@@ -3,8 +3,8 @@ import { onEachBackend } from './backends.ts';
 import { large, openSite, type Site, small, until } from './harness.ts';
 
 const EVALUATIONS = 200;
-/** Evaluations that take seconds, so that each worker is sure to have one under way when it is killed. */
-const LARGE = 2;
+/** Evaluations that take seconds, so that the first worker is sure to have one under way when it is killed. */
+const LARGE = 1;
 
 /** Counts, in the database itself, how often a result is stored for a computation. */
 const COUNT_STORES = `
