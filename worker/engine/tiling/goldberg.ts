@@ -1,3 +1,4 @@
+import { cornersOf } from './corners.ts';
 import { icosahedron } from './icosahedron.ts';
 import { orbits } from './orbits.ts';
 import type { Tiling } from './tiling.ts';
@@ -19,23 +20,14 @@ export function goldberg(m: number, n: number): Tiling {
     nodeCount,
     edgeCount: edges.length / 2,
     cellCount: geodesic.seedCount,
-    xyz: corners(geodesic),
+    xyz: cornersOf(geodesic.seeds, geodesic.triangles),
     edges,
     ...rings,
+    nodeCells: geodesic.triangles,
     cellDirection: geodesic.seeds,
     symmetry: orbits(solid, geodesic, edges),
     relaxationResidual: 0,
   };
-}
-
-function corners({ seeds, triangles }: Triangulation): Float64Array {
-  const xyz = new Float64Array(triangles.length);
-  for (let t = 0; t < triangles.length; t += 3) {
-    const c = [0, 1, 2].map((k) => seeds[3 * triangles[t] + k] + seeds[3 * triangles[t + 1] + k] + seeds[3 * triangles[t + 2] + k]);
-    const length = Math.hypot(...c);
-    for (let k = 0; k < 3; k++) xyz[t + k] = c[k] / length;
-  }
-  return xyz;
 }
 
 /** What lies on one side of a directed edge a -> b between two seeds: the small triangle on its left, and the dual edge that crosses it. */

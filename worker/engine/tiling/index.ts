@@ -1,3 +1,4 @@
+export { equalAreas } from './equal-areas.ts';
 export { equalEdges } from './equal-edges.ts';
 export { goldberg } from './goldberg.ts';
 export { type Orientation, orient } from './orient.ts';

@@ -12,10 +12,12 @@ export interface Tiling {
   readonly cellPtr: Int32Array;
   readonly cellNodes: Int32Array;
   readonly cellEdges: Int32Array;
+  /** The three cells around each node, counter-clockwise seen from outside, 3 * nodeCount. */
+  readonly nodeCells: Int32Array;
   /** Unit directions of the cells' seeds, 3 * cellCount; the first 12 cells are the pentagons. */
   readonly cellDirection: Float64Array;
   readonly symmetry: TilingSymmetry;
-  /** Largest |L / mean(L) - 1| left by the relaxation, 0 when none was asked for. */
+  /** Largest |q / mean(q) - 1| left by the relaxation of edges or areas q, 0 when none was asked for. */
   readonly relaxationResidual: number;
 }
 
@@ -28,4 +30,7 @@ export interface TilingSymmetry {
   readonly nodeRotation: Int32Array;
   /** Representative edge of each edge's orbit. */
   readonly edgeOrbit: Int32Array;
+  /** As for the nodes, of the cells. */
+  readonly cellOrbit: Int32Array;
+  readonly cellRotation: Int32Array;
 }
