@@ -1,5 +1,4 @@
-import type { StrutGraph } from '../lattice/index.ts';
-import { incidence } from './incidence.ts';
+import { incidence, type StrutGraph } from '../lattice/index.ts';
 
 /** How struts crowd at their joints. */
 export interface Joints {

@@ -7,7 +7,8 @@ import { AXIS, type Frames, LENGTH, RADIUS, SIDE1, SIDE2, SLOPE, START, STRIDE }
 export interface Bodies {
   /** Empties the list and takes the strut whose surface is looked at. */
   begin(strut: number): void;
-  addStrut(strut: number): void;
+  /** Returns the angle at which its axis leans. Of two struts whose surfaces coincide the one with the lower index keeps the surface. */
+  addStrut(strut: number): number;
   addNode(node: number): void;
   /** The half-space on the negative side of a plane through the origin with this unit normal; returns the angle at which it reaches furthest or least far. */
   addHalfSpace(nx: number, ny: number, nz: number): number;
@@ -26,6 +27,8 @@ export interface Bodies {
 const FRUSTUM = 0;
 const BALL = 1;
 const HALF_SPACE = 2;
+/** A strut whose surface coincides with the one looked at, and that keeps it: all between its end discs is covered. */
+const SLAB = 3;
 /**
  * Numbers per body: kind, length, radius at its start and slope; then with d = P - (its start), a = its axis and the strut's axis u, sides e1
  * and e2: d.a, e1.a, e2.a, u.a, d.d, e1.d, e2.d, u.d.
@@ -43,6 +46,9 @@ const DD = 8;
 const E1D = 9;
 const E2D = 10;
 const UD = 11;
+
+/** Relative closeness at which two surfaces count as one. */
+const SAME = 1e-9;
 
 export function makeBodies({ data, nodes, nodeRadius }: Frames): Bodies {
   let bodies = new Float64Array(BODY * 64);
@@ -87,13 +93,30 @@ export function makeBodies({ data, nodes, nodeRadius }: Frames): Bodies {
     bodies = larger;
   }
 
-  function addStrut(strut: number): void {
-    const j = STRIDE * strut;
+  function addStrut(other: number): number {
+    const j = STRIDE * other;
     const [dx, dy, dz] = [data[at] - data[j], data[at + 1] - data[j + 1], data[at + 2] - data[j + 2]];
-    const b = add(FRUSTUM, dx, dy, dz, data[j + AXIS], data[j + AXIS + 1], data[j + AXIS + 2]);
+    const coincides = isCoincident(dx, dy, dz, j);
+    if (coincides && STRIDE * other > at) return 0;
+    const b = add(coincides ? SLAB : FRUSTUM, dx, dy, dz, data[j + AXIS], data[j + AXIS + 1], data[j + AXIS + 2]);
     bodies[b + R] = data[j + RADIUS];
     bodies[b + K] = data[j + SLOPE];
     bodies[b + LEN] = data[j + LENGTH];
+    return Math.atan2(bodies[b + E2A], bodies[b + E1A]);
+  }
+
+  /** Same axis line, same cone: rounding, not geometry, would say which covers which. */
+  function isCoincident(dx: number, dy: number, dz: number, j: number): boolean {
+    const cosine = dotWith(data[j + AXIS], data[j + AXIS + 1], data[j + AXIS + 2], AXIS);
+    const sign = Math.sign(cosine);
+    const along = dx * data[j + AXIS] + dy * data[j + AXIS + 1] + dz * data[j + AXIS + 2];
+    const limit = SAME * line[0];
+    return (
+      1 - Math.abs(cosine) < SAME * SAME &&
+      Math.abs(dx * dx + dy * dy + dz * dz - along * along) < limit * limit &&
+      Math.abs(data[j + RADIUS] + data[j + SLOPE] * along - line[0]) < limit &&
+      Math.abs(sign * data[j + SLOPE] - line[1]) < SAME
+    );
   }
 
   function addNode(node: number): void {
@@ -126,7 +149,7 @@ export function makeBodies({ data, nodes, nodeRadius }: Frames): Bodies {
     const kind = bodies[b + KIND];
     let low = 0;
     let high = line[2];
-    if (kind === FRUSTUM) {
+    if (kind === FRUSTUM || kind === SLAB) {
       // The slab between the end discs, 0 <= s + v t <= length of the body.
       const end = bodies[b + LEN] - s;
       if (v > 0) {
@@ -141,7 +164,7 @@ export function makeBodies({ data, nodes, nodeRadius }: Frames): Bodies {
       else if (v < 0) low = Math.max(low, -s / v);
       else if (s > 0) high = -1;
     }
-    if (kind !== HALF_SPACE && low < high) {
+    if (kind !== HALF_SPACE && kind !== SLAB && low < high) {
       if (Math.abs(qa) < 1e-14) {
         if (qb > 0) high = Math.min(high, -qc / (2 * qb));
         else if (qb < 0) low = Math.max(low, -qc / (2 * qb));
@@ -180,6 +203,7 @@ export function makeBodies({ data, nodes, nodeRadius }: Frames): Bodies {
       const radius = bodies[b + R] + bodies[b + K] * along;
       let outside = square - along * along - radius * radius;
       if (bodies[b + KIND] === FRUSTUM) outside = Math.max(outside, -along, along - bodies[b + LEN]);
+      else if (bodies[b + KIND] === SLAB) outside = Math.max(-along, along - bodies[b + LEN]);
       if (outside < least) least = outside;
     }
     return least;

@@ -6,31 +6,27 @@ export interface Cap {
   readonly cosine: number;
 }
 
+/** Axes closer than this (radians) count as one: rounding of a short strut's direction would else part two circles that are the same. */
+const COAXIAL = 1e-9;
+
 /** A stretch of a circle, [from, to] with to > from, radians. */
 export type Arc = readonly [number, number];
 
 /**
- * The caps that the struts at a node cut from its sphere: strut and sphere are coaxial, so each meets the sphere in a circle, where
- * t^2 + (r + slope t)^2 = R^2.
+ * The cap that a strut cuts from the sphere of radius R at its end (2 * strut + end): they are coaxial, so they meet in a circle, where
+ * t^2 + (r + slope t)^2 = R^2. null when the strut ends before it leaves the sphere.
  */
-export function strutCaps({ data, nodes, nodeRadius, incidentPtr, incident }: Frames, node: number): Cap[] {
-  const caps: Cap[] = [];
-  for (let k = incidentPtr[node]; k < incidentPtr[node + 1]; k++) {
-    const s = STRIDE * incident[k];
-    const starts =
-      Math.hypot(data[s] - nodes[3 * node], data[s + 1] - nodes[3 * node + 1], data[s + 2] - nodes[3 * node + 2]) < 1e-9 * data[s + LENGTH];
-    const slope = starts ? data[s + SLOPE] : -data[s + SLOPE];
-    const radius = starts ? data[s + RADIUS] : data[s + RADIUS] + data[s + SLOPE] * data[s + LENGTH];
-    const sign = starts ? 1 : -1;
-    const a = 1 + slope * slope;
-    const b = slope * radius;
-    const reach = (-b + Math.sqrt(Math.max(0, b * b + a * (nodeRadius[node] ** 2 - radius * radius)))) / a;
-    caps.push({
-      axis: [sign * data[s + AXIS], sign * data[s + AXIS + 1], sign * data[s + AXIS + 2]],
-      cosine: Math.max(0, reach) / nodeRadius[node],
-    });
-  }
-  return caps;
+export function strutCap({ data }: Frames, end: number, R: number): Cap | null {
+  const s = STRIDE * (end >> 1);
+  const starts = (end & 1) === 0;
+  const slope = starts ? data[s + SLOPE] : -data[s + SLOPE];
+  const radius = starts ? data[s + RADIUS] : data[s + RADIUS] + data[s + SLOPE] * data[s + LENGTH];
+  const sign = starts ? 1 : -1;
+  const a = 1 + slope * slope;
+  const b = slope * radius;
+  const reach = Math.max(0, (-b + Math.sqrt(Math.max(0, b * b + a * (R * R - radius * radius)))) / a);
+  if (reach >= data[s + LENGTH]) return null;
+  return { axis: [sign * data[s + AXIS], sign * data[s + AXIS + 1], sign * data[s + AXIS + 2]], cosine: reach / R };
 }
 
 /** Stretches of a cap's circle (angle about its axis) outside all the others. Of two equal caps the first alone keeps its circle. */
@@ -53,8 +49,8 @@ export function coveredArcs(cap: Cap, index: number, caps: readonly Cap[]): Arc[
     const across = sine * Math.hypot(u, v);
     const least = other.cosine - cap.cosine * along;
     // Covered where across * cos(angle - middle) > least.
-    if (across <= 1e-14) {
-      if (least < -1e-14 || (Math.abs(least) <= 1e-14 && along > 0 && k < index)) return null;
+    if (across <= COAXIAL) {
+      if (least < -COAXIAL || (Math.abs(least) <= COAXIAL && along > 0 && k < index)) return null;
       continue;
     }
     if (least >= across) continue;

@@ -1,4 +1,4 @@
-import type { StrutGraph } from '../lattice/index.ts';
+import { type Incidence, incidence, type StrutGraph } from '../lattice/index.ts';
 
 /** Numbers per strut in `Frames.data`: start point, axis, two directions at right angles to it, length, radius at the start, radius per length. */
 export const STRIDE = 15;
@@ -10,9 +10,8 @@ export interface Frames {
   readonly nodes: Float64Array;
   readonly nodeRadius: Float64Array;
   readonly origin: readonly [number, number, number];
-  /** Struts that meet at node v: incident[incidentPtr[v] .. incidentPtr[v + 1]). */
-  readonly incidentPtr: Int32Array;
-  readonly incident: Int32Array;
+  /** Strut ends that meet at each node. */
+  readonly at: Incidence;
 }
 
 /** Axis frames of all struts; `origin` (mm) becomes the origin of every moment taken from them. */
@@ -28,7 +27,7 @@ export function makeFrames(graph: StrutGraph, origin: readonly [number, number, 
     data.set(perpendiculars(dx / length, dy / length, dz / length), STRIDE * s + SIDE1);
     data.set([length, ra, (rb - ra) / length], STRIDE * s + LENGTH);
   }
-  return { data, nodes, nodeRadius: graph.nodeRadius, origin, ...incidence(graph) };
+  return { data, nodes, nodeRadius: graph.nodeRadius, origin, at: incidence(graph) };
 }
 
 /** Two unit vectors that complete a unit vector to a right-handed frame (Duff et al. 2017). */
@@ -37,16 +36,4 @@ export function perpendiculars(x: number, y: number, z: number): [number, number
   const a = -1 / (sign + z);
   const b = x * y * a;
   return [1 + sign * x * x * a, sign * b, -sign * x, b, sign + y * y * a, -y];
-}
-
-function incidence({ nodeCount, ends }: StrutGraph): { incidentPtr: Int32Array; incident: Int32Array } {
-  const incidentPtr = new Int32Array(nodeCount + 1);
-  for (const node of ends) incidentPtr[node + 1]++;
-  for (let v = 0; v < nodeCount; v++) incidentPtr[v + 1] += incidentPtr[v];
-  const next = incidentPtr.slice();
-  const incident = new Int32Array(ends.length);
-  ends.forEach((node, k) => {
-    incident[next[node]++] = k >> 1;
-  });
-  return { incidentPtr, incident };
 }

@@ -12,9 +12,9 @@ const DEEPEST = 12;
 
 /**
  * Adds the exposed lateral surface of one strut, its covering bodies being in the cover already, to the moments of the solid it bounds; with a
- * plane, only the part on the positive side of the plane through the origin with that unit normal.
+ * plane, only the part on the positive side of the plane through the origin with that unit normal. `kinks`: angles at which to break besides.
  */
-export type AddLateral = (strut: number, out: Moments, normal?: readonly [number, number, number]) => void;
+export type AddLateral = (strut: number, out: Moments, kinks: readonly number[], normal?: readonly [number, number, number]) => void;
 
 /**
  * Divergence theorem: volume = 1/3 of the flux of x, first moments = 1/4 of the flux of x x_k, second = 1/5 of the flux of x x_k x_l. Along a
@@ -30,7 +30,7 @@ export function makeLateral({ data }: Frames, cover: Cover): AddLateral {
   // Radius, slope, the strut's start along its own axis and sides, and the flux scale (a typed array: numbers in closures are boxed).
   const own = new Float64Array(6);
 
-  function addLateral(strut: number, out: Moments, normal?: readonly [number, number, number]): void {
+  function addLateral(strut: number, out: Moments, kinks: readonly number[], normal?: readonly [number, number, number]): void {
     begin(strut);
     total.fill(0);
     let breaks = findBreaks();
@@ -40,6 +40,7 @@ export function makeLateral({ data }: Frames, cover: Cover): AddLateral {
       const turn = cover.addHalfSpace(...normal);
       breaks = findBreaks([...corners, turn, turn + Math.PI]);
     }
+    if (kinks.length > 0) breaks = [...breaks, ...kinks.map((angle) => (angle + 4 * Math.PI) % (2 * Math.PI))].sort((a, b) => a - b);
     for (let k = 0; k < Math.max(1, breaks.length); k++) {
       const from = breaks[k] ?? 0;
       const to = k + 1 < breaks.length ? breaks[k + 1] : (breaks[0] ?? 0) + 2 * Math.PI;

@@ -3,12 +3,18 @@ import type { Moments } from './moments.ts';
 import { addArc, addSphereFlux, finishRegion, newRegion } from './sphere-region.ts';
 
 /**
- * Adds the part of a node's sphere outside all caps to the moments of the solid it bounds. `caps[0]` must be a strut's.
+ * Adds the part of a node's sphere outside all caps to the moments of the solid it bounds; all of it when there are no caps.
  * Area: flux of the one-form p . (n x dn) / (1 + n . p), regular away from -p, which is put under the first cap. The higher integrals follow
  * from the spherical harmonics of degree 1 to 3, whose surface Laplacian is -l (l + 1) times themselves (Green's theorem on the sphere).
  */
 export function addNodeSphere(centre: ArrayLike<number>, radius: number, caps: readonly Cap[], out: Moments): void {
   const region = newRegion();
+  if (caps.length === 0) {
+    region.m0 = 4 * Math.PI;
+    finishRegion(region);
+    addSphereFlux(centre, radius, region, out);
+    return;
+  }
   const pole = caps[0].axis.map((x) => -x);
   let arcs = 0;
   for (const [k, cap] of caps.entries()) {

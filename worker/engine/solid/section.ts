@@ -1,7 +1,8 @@
 import type { Arc } from './caps.ts';
 import { makeExposure } from './cover.ts';
-import { AXIS, LENGTH, RADIUS, SIDE1, SIDE2, SLOPE, STRIDE } from './frames.ts';
-import { makeOpenArcs } from './open-arcs.ts';
+import { AXIS, LENGTH, RADIUS, SLOPE, STRIDE } from './frames.ts';
+import { openParts } from './open-parts.ts';
+import { type Cut, curveByAngle, curveByPlace, levelOf, type SectionCurve, type SectionPoint, topOf } from './section-curve.ts';
 import type { UnionSurface } from './union.ts';
 
 /** Share of one body's exposed surface in a horizontal section: its part of (x dy - y dx) / 2 and of the outline's length. */
@@ -10,52 +11,53 @@ export interface SectionShare {
   contour: number;
 }
 
-/** A strut's section is known in closed form this far (in radii) inside the stretch that no neighbour was seen to reach. */
-const MARGIN = 0.05;
-const SAMPLES = 40;
-/** A level strut is sectioned as if it rose by this much per mm: its section would otherwise have no single point per angle. */
-const LEVEL = 1e-7;
-/** Nodes and weights of the 6-point Gauss-Legendre rule on [-1, 1] (Abramowitz and Stegun, table 25.4). */
-const GAUSS_NODE = [-0.932469514203152, -0.661209386466265, -0.238619186083197, 0.238619186083197, 0.661209386466265, 0.932469514203152];
-const GAUSS_WEIGHT = [0.17132449237917, 0.360761573048139, 0.467913934572691, 0.467913934572691, 0.360761573048139, 0.17132449237917];
-
 /** Sections of one strut after another: `begin` takes a strut and gives the heights it spans, `add` its share at one height. */
 export interface StrutSection {
   begin(strut: number): [number, number];
   add(z: number, share: SectionShare): void;
 }
 
+/** A strut's section is known to be open this far (in radii) inside the stretch that no neighbour was seen to reach. */
+const MARGIN = 0.05;
+const SAMPLES = 40;
+/** Where the angle changes by less than this along a stretch (radians) the section is followed by place instead. */
+const NARROW = 0.05;
+/** Looks for neighbours along a stretch: the widest step in angle, and the fewest looks. */
+const STEP = 0.1;
+const LEAST = 12;
+/** Longest piece integrated at once: radians of the angle; places are halved. */
+const LONGEST = 0.8;
+
+/** The 6-point Gauss-Legendre rule on [-1, 1] (Abramowitz and Stegun, table 25.4). */
+const GAUSS_NODE = [-0.932469514203152, -0.661209386466265, -0.238619186083197, 0.238619186083197, 0.661209386466265, 0.932469514203152];
+const GAUSS_WEIGHT = [0.17132449237917, 0.360761573048139, 0.467913934572691, 0.467913934572691, 0.360761573048139, 0.17132449237917];
+
 /**
- * The lateral surface meets the plane in a conic, one point for each angle phi: t = (z - Pz - r ez) / (uz + slope ez). Clear of its neighbours
- * a cylinder's whole ellipse counts, in closed form; elsewhere the arcs with 0 <= t <= L are searched for the places where a neighbour begins
- * or ends, and integrated between them.
+ * The lateral surface meets the plane in a conic. Clear of its neighbours a cylinder's whole ellipse counts, in closed form; near its ends the conic
+ * is searched for the places where a neighbour begins or ends, and integrated between them.
  */
-export function makeStrutSection({ frames: { data }, cover, gather }: UnionSurface): StrutSection {
+export function makeStrutSection({ frames, cover, gather }: UnionSurface): StrutSection {
+  const { data } = frames;
   const exposure = makeExposure();
   const bounds: number[] = [];
-  const openArcs = makeOpenArcs();
-  let at = 0;
-  // Radius, slope, length, height of the start, rise per mm and free stretch [from, to] of the strut at hand, and the plane's height.
-  const own = new Float64Array(8);
+  const cut: Cut = { at: 0, radius: 0, slope: 0, height: 0, rise: 0 };
+  const point: SectionPoint = { cosine: 0, sine: 0, t: 0, x: 0, y: 0, dx: 0, dy: 0 };
+  const byAngle = curveByAngle(frames, cut);
+  let length = 0;
+  let free: [from: number, to: number] = [0, 0];
 
   function begin(strut: number): [number, number] {
     gather(strut);
-    at = STRIDE * strut;
-    const rise = data[at + AXIS + 2];
-    own.set([
-      data[at + RADIUS],
-      data[at + SLOPE],
-      data[at + LENGTH],
-      data[at + 2],
-      Math.abs(rise) < LEVEL ? LEVEL : rise,
-      0,
-      data[at + LENGTH],
-    ]);
+    cut.at = STRIDE * strut;
+    cut.radius = data[cut.at + RADIUS];
+    cut.slope = data[cut.at + SLOPE];
+    cut.rise = data[cut.at + AXIS + 2];
+    length = data[cut.at + LENGTH];
+    free = [0, length];
     for (let k = 0; k < SAMPLES; k++) narrow((2 * Math.PI * k) / SAMPLES);
-    own[5] += MARGIN * own[0];
-    own[6] -= MARGIN * own[0];
-    const [start, end] = [own[3], own[3] + own[2] * own[4]];
-    const radius = Math.max(own[0], own[0] + own[1] * own[2]);
+    free = [free[0] + MARGIN * cut.radius, free[1] - MARGIN * cut.radius];
+    const [start, end] = [data[cut.at + 2], data[cut.at + 2] + length * cut.rise];
+    const radius = Math.max(cut.radius, cut.radius + cut.slope * length);
     return [Math.min(start, end) - radius, Math.max(start, end) + radius];
   }
 
@@ -63,99 +65,92 @@ export function makeStrutSection({ frames: { data }, cover, gather }: UnionSurfa
   function narrow(angle: number): void {
     cover.expose(Math.cos(angle), Math.sin(angle), exposure);
     for (let k = 0; k < exposure.count; k++) {
-      if (exposure.from[k] > own[2] / 2 || exposure.to[k] < own[2] / 2) continue;
-      own[5] = Math.max(own[5], exposure.from[k]);
-      own[6] = Math.min(own[6], exposure.to[k]);
+      if (exposure.from[k] > length / 2 || exposure.to[k] < length / 2) continue;
+      free = [Math.max(free[0], exposure.from[k]), Math.min(free[1], exposure.to[k])];
       return;
     }
-    own[6] = -1;
+    free = [length, 0];
   }
 
   function add(z: number, share: SectionShare): void {
-    const radius = own[0];
-    const rise = own[4];
-    const middle = (z - own[3]) / rise;
+    const { radius, slope, rise } = cut;
+    cut.height = z - data[cut.at + 2];
+    const middle = cut.height / rise;
     const reach = (radius * Math.sqrt(1 - rise * rise)) / Math.abs(rise);
-    if (own[1] === 0 && middle - reach > own[5] && middle + reach < own[6]) {
+    if (slope === 0 && middle - reach > free[0] && middle + reach < free[1]) {
       share.area += (Math.PI * radius * radius) / Math.abs(rise);
       share.contour += ellipsePerimeter(radius / Math.abs(rise), radius);
+    } else if (free[0] < free[1]) {
+      addBetween(0, free[0], false, share);
+      addBetween(free[0], free[1], true, share);
+      addBetween(free[1], length, false, share);
+    } else addBetween(0, length, false, share);
+  }
+
+  /** Adds what is open of the section between two places along the strut; `known`: all of it is. */
+  function addBetween(from: number, to: number, known: boolean, share: SectionShare): void {
+    const level = levelOf(data, cut.at);
+    const [qa, qb] = [from, to].map((t) => (cut.height - t * cut.rise) / (level * (cut.radius + cut.slope * t)));
+    if (Math.abs(qa) < 1 && Math.abs(qb) < 1 && Math.abs(Math.acos(qa) - Math.acos(qb)) < NARROW) {
+      // The angle grows to the right of a strut seen from above along its axis: there its own sense is the outline's.
+      for (const side of [1, -1]) addOpen(curveByPlace(frames, cut, side), from, to, LEAST, known ? 2 : 1, known, side, share);
       return;
     }
-    own[7] = z;
-    if (own[5] < own[6]) {
-      lookBetween(0, own[5], share);
-      for (const [a, b] of arcsBetween(own[5], own[6])) addArc(a, b, share);
-      lookBetween(own[6], own[2], share);
-    } else lookBetween(0, own[2], share);
-  }
-
-  /** Adds what the neighbours leave open of the section between two places along the strut. */
-  function lookBetween(from: number, to: number, share: SectionShare): void {
-    for (const [a, b] of arcsBetween(from, to)) openArcs(clear, a, b, (p, q) => addArc(p, q, share));
-  }
-
-  /** Arcs of the angle on which the line crosses the plane between two places along the strut. */
-  function arcsBetween(from: number, to: number): Arc[] {
-    const [radius, slope, , start, rise, , , z] = own;
-    const level = Math.hypot(data[at + SIDE1 + 2], data[at + SIDE2 + 2]);
-    const top = Math.atan2(data[at + SIDE2 + 2], data[at + SIDE1 + 2]);
-    // The circle round the place t lies between the heights low(t) +- level * reach(t).
-    const [reachA, reachB] = [level * (radius + slope * from), level * (radius + slope * to)];
-    const [heightA, heightB] = [z - start - from * rise, z - start - to * rise];
-    bounds.length = 0;
-    for (const cosine of [heightA / reachA, heightB / reachB]) {
-      if (Math.abs(cosine) < 1) bounds.push(Math.acos(cosine), 2 * Math.PI - Math.acos(cosine));
+    for (const [a, b] of arcsBetween(qa, qb)) {
+      const sense = Math.sign(cut.rise + cut.slope * level * Math.cos((a + b) / 2 - topOf(data, cut.at)));
+      addOpen(byAngle, a, b, Math.max(LEAST, Math.ceil((b - a) / STEP)), Math.ceil((b - a) / LONGEST), known, sense, share);
     }
+  }
+
+  /** Arcs of the angle on which the line crosses the plane between two places, where cos(phi - top) would have to be qa and qb. */
+  function arcsBetween(qa: number, qb: number): Arc[] {
+    const top = topOf(data, cut.at);
+    bounds.length = 0;
+    for (const q of [qa, qb]) if (Math.abs(q) < 1) bounds.push(Math.acos(q), 2 * Math.PI - Math.acos(q));
     bounds.sort((p, q) => p - q);
     if (bounds.length === 0) bounds.push(0);
     const arcs: Arc[] = [];
     for (let k = 0; k < bounds.length; k++) {
       const next = k + 1 < bounds.length ? bounds[k + 1] : bounds[0] + 2 * Math.PI;
       const cosine = Math.cos((bounds[k] + next) / 2);
-      if ((reachA * cosine - heightA) * (reachB * cosine - heightB) < 0) arcs.push([top + bounds[k], top + next]);
+      if ((cosine - qa) * (cosine - qb) < 0) arcs.push([top + bounds[k], top + next]);
     }
     return arcs;
   }
 
-  /** Clearance of the section's point at one angle. */
-  function clear(cosine: number, sine: number): number {
-    const height = data[at + SIDE1 + 2] * cosine + data[at + SIDE2 + 2] * sine;
-    return cover.clearance(cosine, sine, (own[7] - own[3] - own[0] * height) / (own[4] + own[1] * height));
+  function addOpen(
+    curve: SectionCurve,
+    a: number,
+    b: number,
+    looks: number,
+    parts: number,
+    known: boolean,
+    sense: number,
+    share: SectionShare,
+  ): void {
+    const clear = (parameter: number): number => {
+      curve(parameter, point);
+      return cover.clearance(point.cosine, point.sine, point.t);
+    };
+    const integrate = (from: number, to: number) =>
+      addArc(curve, from, to, Math.max(1, Math.ceil((parts * (to - from)) / (b - a))), sense, share);
+    if (known) integrate(a, b);
+    else openParts(clear, a, b, looks, integrate);
   }
 
-  /** Adds (x dy - y dx) / 2 and the length along an exposed arc, turned so that the solid lies on its left seen from above. */
-  function addArc(a: number, b: number, share: SectionShare): void {
-    const radius = own[0];
-    const slope = own[1];
-    const parts = Math.ceil((b - a) / 0.8);
+  /** Adds (x dy - y dx) / 2 and the length along an open part; sense 1 where the solid lies on its left, seen from above. */
+  function addArc(curve: SectionCurve, a: number, b: number, parts: number, sense: number, share: SectionShare): void {
     const half = (b - a) / (2 * parts);
     let area = 0;
     let contour = 0;
     for (let p = 0; p < parts; p++) {
       for (let g = 0; g < GAUSS_NODE.length; g++) {
-        const angle = a + (2 * p + 1 + GAUSS_NODE[g]) * half;
-        const c = Math.cos(angle);
-        const s = Math.sin(angle);
-        // e and its derivative f along x, y, z; t and its derivative from the height of the plane.
-        const ex = data[at + SIDE1] * c + data[at + SIDE2] * s;
-        const ey = data[at + SIDE1 + 1] * c + data[at + SIDE2 + 1] * s;
-        const ez = data[at + SIDE1 + 2] * c + data[at + SIDE2 + 2] * s;
-        const fx = data[at + SIDE2] * c - data[at + SIDE1] * s;
-        const fy = data[at + SIDE2 + 1] * c - data[at + SIDE1 + 1] * s;
-        const fz = data[at + SIDE2 + 2] * c - data[at + SIDE1 + 2] * s;
-        const steep = own[4] + slope * ez;
-        const t = (own[7] - own[3] - radius * ez) / steep;
-        const reach = radius + slope * t;
-        const dt = -(reach * fz) / steep;
-        const x = data[at] + t * data[at + AXIS] + reach * ex;
-        const y = data[at + 1] + t * data[at + AXIS + 1] + reach * ey;
-        const dx = dt * (data[at + AXIS] + slope * ex) + reach * fx;
-        const dy = dt * (data[at + AXIS + 1] + slope * ey) + reach * fy;
-        area += Math.sign(steep) * GAUSS_WEIGHT[g] * (x * dy - y * dx);
-        contour += GAUSS_WEIGHT[g] * Math.sqrt(dx * dx + dy * dy);
+        curve(a + (2 * p + 1 + GAUSS_NODE[g]) * half, point);
+        area += GAUSS_WEIGHT[g] * (point.x * point.dy - point.y * point.dx);
+        contour += GAUSS_WEIGHT[g] * Math.sqrt(point.dx * point.dx + point.dy * point.dy);
       }
     }
-    share.area += (half * area) / 2;
+    share.area += (sense * half * area) / 2;
     share.contour += half * contour;
   }
 

@@ -1,5 +1,5 @@
 import type { GraphSymmetry, StrutGraph } from '../lattice/index.ts';
-import { type Cap, exposedArcs, strutCaps } from './caps.ts';
+import { type Cap, exposedArcs } from './caps.ts';
 import { makeStrutSection, type SectionShare } from './section.ts';
 import type { UnionSurface } from './union.ts';
 import { upright } from './upright.ts';
@@ -31,7 +31,8 @@ export function slice(
     low = Math.min(low, nodes[3 * v + 2] - nodeRadius[v]);
     high = Math.max(high, nodes[3 * v + 2] + nodeRadius[v]);
   }
-  const count = Math.max(1, Math.ceil((high - low) / layerMm - 1e-9));
+  // Even, so that no plane passes through the centre: there struts that are each other's mirror image meet all along it.
+  const count = 2 * Math.max(1, Math.ceil((high - low) / (2 * layerMm) - 1e-9));
   const bottom = (low + high - count * layerMm) / 2;
   const area = new Float64Array(count);
   const contour = new Float64Array(count);
@@ -59,8 +60,8 @@ export function slice(
   }
   for (let v = 0; v < graph.nodeCount && !isCancelled(); v++) {
     const many = weight.node(v);
-    const caps = many > 0 ? strutCaps(surface.frames, v) : [];
-    if (!caps.some((cap, k) => exposedArcs(cap, k, caps).length > 0)) continue;
+    const caps = many > 0 ? surface.caps(v) : null;
+    if (!caps?.some((cap, k) => exposedArcs(cap, k, caps).length > 0)) continue;
     const height = nodes[3 * v + 2];
     addBetween(height - nodeRadius[v], height + nodeRadius[v], many, (z) => addCircle(surface, v, caps, z, share));
   }

@@ -1,12 +1,12 @@
-import { type Arc, type Cap, complement, coveredArcs } from './caps.ts';
+import { type Cap, complement, coveredArcs, exposedArcs } from './caps.ts';
 import { AXIS, type Frames, LENGTH, perpendiculars, RADIUS, SLOPE, STRIDE } from './frames.ts';
 import type { Moments } from './moments.ts';
+import { openParts } from './open-parts.ts';
 import { GAUSS_WEIGHT, KRONROD_WEIGHT, NODE, POINTS } from './quadrature.ts';
 import { addSphereFlux, newRegion, type RegionMoments } from './sphere-region.ts';
 
-/** Looks round a circle for the places where a strut begins or ends. */
+/** Looks along an arc for the places where a strut begins or ends. */
 const LOOKS = 96;
-const BISECTIONS = 45;
 /** Accepted difference of the two rules on a slice of the sphere (of its unit area), and the most halvings. */
 const TOLERANCE = 1e-7;
 const DEEPEST = 22;
@@ -19,28 +19,21 @@ const DEEPEST = 22;
 export function addTouchedSphere(frames: Frames, node: number, caps: readonly Cap[], struts: readonly number[], out: Moments): void {
   const centre = frames.nodes.subarray(3 * node, 3 * node + 3);
   const R = frames.nodeRadius[node];
-  const axis = caps[0].axis;
+  const axis = caps[0]?.axis ?? ([0, 0, 1] as const);
   const sides = perpendiculars(...axis);
   const total = newRegion();
 
   function circle(cosine: number, weight: number, into: RegionMoments): void {
     const sine = Math.sqrt(Math.max(0, 1 - cosine * cosine));
-    const byCaps = coveredArcs({ axis, cosine }, -1, caps);
-    if (byCaps === null) return;
-    const covered = [...byCaps];
+    const covered = coveredArcs({ axis, cosine }, -1, caps);
+    if (covered === null) return;
     const direction = (angle: number) =>
       [0, 1, 2].map((k) => cosine * axis[k] + sine * (sides[k] * Math.cos(angle) + sides[3 + k] * Math.sin(angle)));
-    for (const strut of struts)
-      covered.push(
-        ...arcsInside((angle) =>
-          inside(
-            frames,
-            strut,
-            direction(angle).map((n, k) => centre[k] + R * n),
-          ),
-        ),
-      );
-    for (const [a, b] of complement(covered)) addParallel(direction, a, b, weight, into);
+    const clear = (angle: number) => {
+      const p = direction(angle).map((n, k) => centre[k] + R * n);
+      return Math.min(...struts.map((strut) => inside(frames, strut, p)));
+    };
+    for (const [a, b] of complement(covered)) openParts(clear, a, b, LOOKS, (from, to) => addParallel(direction, from, to, weight, into));
   }
 
   function slab(low: number, high: number, depth: number): void {
@@ -57,8 +50,64 @@ export function addTouchedSphere(frames: Frames, node: number, caps: readonly Ca
     } else addRegion(total, kronrod);
   }
 
-  slab(-1, caps[0].cosine, 0);
+  // The latitudes are parted where a strut's axis leaves the sphere and a little beside, so that no rule steps over a thin one.
+  const top = caps[0]?.cosine ?? 1;
+  const parted = [-1, ...struts.flatMap((strut) => latitudesOf(frames, centre, R, strut, axis)).filter((c) => c > -1 && c < top), top];
+  parted.sort((a, b) => a - b);
+  for (let k = 1; k < parted.length; k++) slab(parted[k - 1], parted[k], 0);
   addSphereFlux(centre, R, total, out);
+}
+
+/** Whether a strut that does not meet at the node covers any of its sphere outside the caps: looked for on the region's outline and at the strut. */
+export function reachesOpenSphere(frames: Frames, node: number, caps: readonly Cap[], strut: number): boolean {
+  const centre = frames.nodes.subarray(3 * node, 3 * node + 3);
+  const R = frames.nodeRadius[node];
+  const covers = (n: readonly number[]) =>
+    inside(
+      frames,
+      strut,
+      [0, 1, 2].map((k) => centre[k] + R * n[k]),
+    ) <
+    -1e-12 * R * R;
+  const open = (n: readonly number[]) => caps.every(({ axis, cosine }) => n[0] * axis[0] + n[1] * axis[1] + n[2] * axis[2] <= cosine);
+  for (const [k, cap] of caps.entries()) {
+    const sine = Math.sqrt(Math.max(0, 1 - cap.cosine * cap.cosine));
+    const sides = perpendiculars(...cap.axis);
+    for (const [from, to] of exposedArcs(cap, k, caps)) {
+      for (let look = 0; look <= LOOKS; look++) {
+        const angle = from + ((to - from) * look) / LOOKS;
+        if (covers([0, 1, 2].map((i) => cap.cosine * cap.axis[i] + sine * (sides[i] * Math.cos(angle) + sides[3 + i] * Math.sin(angle)))))
+          return true;
+      }
+    }
+  }
+  return traceOf(frames, centre, R, strut).some((n) => open(n) && covers(n));
+}
+
+/** Directions from a sphere's centre to places along a strut's axis: if its trace lies within the open region, one of these lies in it too. */
+function traceOf({ data }: Frames, centre: Float64Array, R: number, strut: number): number[][] {
+  const s = STRIDE * strut;
+  const directions: number[][] = [];
+  for (let look = 0; look <= LOOKS; look++) {
+    const t = (data[s + LENGTH] * look) / LOOKS;
+    const d = [0, 1, 2].map((k) => data[s + k] + t * data[s + AXIS + k] - centre[k]);
+    const length = Math.hypot(d[0], d[1], d[2]);
+    if (length > 1e-9 * R) directions.push(d.map((x) => x / length));
+  }
+  return directions;
+}
+
+/** Cosines about an axis of the directions in which a strut's axis crosses the sphere, and of the edges of the strut there. */
+function latitudesOf({ data }: Frames, centre: Float64Array, R: number, strut: number, axis: readonly number[]): number[] {
+  const s = STRIDE * strut;
+  const d = [0, 1, 2].map((k) => data[s + k] - centre[k]);
+  const along = d[0] * data[s + AXIS] + d[1] * data[s + AXIS + 1] + d[2] * data[s + AXIS + 2];
+  const root = Math.sqrt(Math.max(0, along * along - d[0] * d[0] - d[1] * d[1] - d[2] * d[2] + R * R));
+  return [-along - root, -along + root].flatMap((t) => {
+    const cosine = [0, 1, 2].reduce((sum, k) => sum + ((d[k] + t * data[s + AXIS + k]) * axis[k]) / R, 0);
+    const breadth = Math.abs(data[s + RADIUS] + data[s + SLOPE] * t) / R;
+    return [cosine - breadth, cosine, cosine + breadth];
+  });
 }
 
 /** Negative inside a strut's frustum. */
@@ -68,29 +117,6 @@ function inside({ data }: Frames, strut: number, p: number[]): number {
   const along = d[0] * data[s + AXIS] + d[1] * data[s + AXIS + 1] + d[2] * data[s + AXIS + 2];
   const radius = data[s + RADIUS] + data[s + SLOPE] * along;
   return Math.max(d[0] * d[0] + d[1] * d[1] + d[2] * d[2] - along * along - radius * radius, -along, along - data[s + LENGTH]);
-}
-
-function arcsInside(outside: (angle: number) => number): Arc[] {
-  const step = (2 * Math.PI) / LOOKS;
-  const signs = Array.from({ length: LOOKS }, (_, k) => outside(k * step) < 0);
-  const root = (low: number, high: number): number => {
-    const from = outside(low) < 0;
-    for (let k = 0; k < BISECTIONS; k++) {
-      const middle = (low + high) / 2;
-      if (outside(middle) < 0 === from) low = middle;
-      else high = middle;
-    }
-    return (low + high) / 2;
-  };
-  if (!signs.includes(false)) return [[0, 2 * Math.PI]];
-  const arcs: Arc[] = [];
-  for (let k = 0; k < LOOKS; k++) {
-    if (signs[k] || !signs[(k + 1) % LOOKS]) continue;
-    let end = k + 1;
-    while (signs[(end + 1) % LOOKS]) end++;
-    arcs.push([root(k * step, (k + 1) * step), root(end * step, (end + 1) * step)]);
-  }
-  return arcs;
 }
 
 /** Integrals of 1, n, n n, n n n along an exposed arc of a circle of latitude (dOmega = dcosine dangle). */

@@ -1,4 +1,4 @@
-import type { StrutGraph } from '../lattice/index.ts';
+import type { StrutGraph } from './graph.ts';
 
 /** Strut ends at each node: entries ptr[v] .. ptr[v+1] of `ends` are 2 * strut + (0 or 1, which end of it is at v). */
 export interface Incidence {
