@@ -4,7 +4,7 @@ import { addArc, addSphereFlux, finishRegion, newRegion } from './sphere-region.
 
 /**
  * Adds the part of a node's sphere outside all caps to the moments of the solid it bounds; all of it when there are no caps.
- * Area: flux of the one-form p . (n x dn) / (1 + n . p), regular away from -p, which is put under the first cap. The higher integrals follow
+ * Area: flux of the one-form p . (n x dn) / (1 + n . p), regular away from -p, which is put under the widest cap. The higher integrals follow
  * from the spherical harmonics of degree 1 to 3, whose surface Laplacian is -l (l + 1) times themselves (Green's theorem on the sphere).
  */
 export function addNodeSphere(centre: ArrayLike<number>, radius: number, caps: readonly Cap[], out: Moments): void {
@@ -15,7 +15,8 @@ export function addNodeSphere(centre: ArrayLike<number>, radius: number, caps: r
     addSphereFlux(centre, radius, region, out);
     return;
   }
-  const pole = caps[0].axis.map((x) => -x);
+  const widest = caps.reduce((best, cap) => (cap.cosine < best.cosine ? cap : best));
+  const pole = widest.axis.map((x) => -x);
   let arcs = 0;
   for (const [k, cap] of caps.entries()) {
     for (const [from, to] of exposedArcs(cap, k, caps)) {
