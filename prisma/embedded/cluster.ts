@@ -1,7 +1,6 @@
 import { spawnSync } from 'node:child_process';
 import { randomBytes } from 'node:crypto';
 import { chownSync, existsSync, mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Binaries } from './binaries.ts';
 import type { ServerUser } from './server-user.ts';
@@ -31,6 +30,8 @@ export const inCluster = ({ dir, user }: Omit<Cluster, 'password'>) => ({
 export const ownFolder = ({ dir, user }: Omit<Cluster, 'password'>): string => (user ? '/proc/self/cwd' : dir);
 
 const PASSWORD_FILE = 'strutwright-password';
+/** The same, beside the data folder while that is made. */
+const HANDED_OVER = 'password';
 
 /** Opens the cluster in a folder, and makes it when there is none. Throws a clear sentence when another major version made it. */
 export function openCluster(dir: string, binaries: Binaries, user: ServerUser | null): Cluster {
@@ -49,8 +50,9 @@ function makeCluster(dir: string, binaries: Binaries, user: ServerUser | null): 
   try {
     const made = join(beside, 'cluster');
     mkdirSync(made, { mode: 0o700 });
-    if (user) chownSync(made, user.uid, user.gid);
-    initialise({ dir: made, user, password }, binaries);
+    writeFileSync(join(beside, HANDED_OVER), password, { mode: 0o600 });
+    if (user) for (const path of [beside, made, join(beside, HANDED_OVER)]) chownSync(path, user.uid, user.gid);
+    initialise({ dir: made, user }, binaries);
     writeFileSync(join(made, PASSWORD_FILE), password, { mode: 0o600 });
     renameSync(made, dir);
   } catch (error) {
@@ -60,23 +62,16 @@ function makeCluster(dir: string, binaries: Binaries, user: ServerUser | null): 
   }
 }
 
-function initialise(cluster: Cluster, binaries: Binaries): void {
-  const handover = mkdtempSync(join(tmpdir(), 'strutwright-'));
-  const passwordFile = join(handover, 'password');
-  try {
-    writeFileSync(passwordFile, cluster.password, { mode: 0o600 });
-    if (cluster.user) for (const path of [passwordFile, handover]) chownSync(path, cluster.user.uid, cluster.user.gid);
-    const settings = [
-      '--username=postgres',
-      '--auth=scram-sha-256',
-      `--pwfile=${passwordFile}`,
-      '--encoding=UTF8',
-      '--locale=C',
-      '--no-sync',
-    ];
-    const run = spawnSync(binaries.initdb, ['-D', ownFolder(cluster), ...settings], { ...inCluster(cluster), encoding: 'utf8' });
-    if (run.status !== 0) throw new Error(`The embedded database could not be made: ${run.error?.message ?? run.stderr.trim()}`);
-  } finally {
-    rmSync(handover, { recursive: true, force: true });
-  }
+/** The password is named from inside the data folder, since another account may be unable to walk down to any path of ours. */
+function initialise(cluster: Omit<Cluster, 'password'>, binaries: Binaries): void {
+  const settings = [
+    '--username=postgres',
+    '--auth=scram-sha-256',
+    `--pwfile=../${HANDED_OVER}`,
+    '--encoding=UTF8',
+    '--locale=C',
+    '--no-sync',
+  ];
+  const run = spawnSync(binaries.initdb, ['-D', ownFolder(cluster), ...settings], { ...inCluster(cluster), encoding: 'utf8' });
+  if (run.status !== 0) throw new Error(`The embedded database could not be made: ${run.error?.message ?? run.stderr.trim()}`);
 }
