@@ -1,0 +1,145 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { readdirSync } from 'node:fs';
+import { mkdir, mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { openClient, type Result, result as resultSchema } from '../../openapi/index.ts';
+import { databaseProcess, isAlive, startService } from '../api/start-process.ts';
+
+/** Folder of everything this file makes; the demo's temporary folders are made in `tmp` below it. */
+let folder: string;
+let tmp: string;
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'strutwright-demo-test-'));
+  tmp = join(folder, 'tmp');
+  await mkdir(tmp);
+});
+afterAll(() => rm(folder, { recursive: true, force: true }));
+
+function start(args: string[], more: NodeJS.ProcessEnv = {}) {
+  const env = { PATH: process.env.PATH, HOME: process.env.HOME, TMPDIR: tmp, ...more };
+  const child = spawn(process.execPath, ['dist/tests/demo/league.js', ...args], { env, stdio: ['ignore', 'pipe', 'pipe'] });
+  const said = { out: '', err: '' };
+  child.stdout.on('data', (chunk) => (said.out += chunk));
+  child.stderr.on('data', (chunk) => (said.err += chunk));
+  const ended = once(child, 'close').then(([code]) => ({ ...said, code: code as number | null }));
+  return { child, said, ended };
+}
+
+describe('the demo', () => {
+  let out: string;
+  let ended: Awaited<ReturnType<typeof start>['ended']>;
+  const results: Result[] = [];
+
+  beforeAll(async () => {
+    out = join(folder, 'league');
+    ended = await start(['--out', out]).ended;
+    for (const name of (await readdir(out)).filter((name) => name.startsWith('version-')).sort())
+      results.push(resultSchema.parse(JSON.parse(await readFile(join(out, name, 'result.json'), 'utf8'))));
+  });
+
+  test('ends well, says so, and leaves nothing in the folder of temporary files', async () => {
+    expect(ended.code, ended.err).toBe(0);
+    expect(ended.out).toMatch(/is the ball that was asked for, as far as geometry tells/);
+    expect(await readdir(tmp)).toEqual([]);
+  });
+
+  test('goes from a poor start to the targets in three versions or more', () => {
+    expect(results.length).toBeGreaterThanOrEqual(3);
+    const within = results.map(({ targets }) => targets.map(({ within }) => within));
+    expect(within[0]).toEqual([false, false]);
+    expect(within.at(-1)).toEqual([true, true]);
+    const { massProperties, geometry } = results.at(-1)!;
+    expect(Math.abs(massProperties.massG - 310)).toBeLessThanOrEqual(3);
+    expect(geometry.circumferenceMm).toBeGreaterThanOrEqual(500);
+    expect(geometry.circumferenceMm).toBeLessThanOrEqual(520);
+  });
+
+  test('shows in its table what the files hold', () => {
+    const cells = (label: string) => {
+      const line = ended.out.split('\n').find((each) => each.startsWith(`  ${label}`));
+      return line?.trim().split(/ {2,}/).slice(1);
+    };
+    const shown = (decimals: number, number: (result: Result) => number) => results.map((each) => number(each).toFixed(decimals));
+    expect(cells('mass, g')).toEqual(shown(1, (each) => each.massProperties.massG));
+    expect(cells('circumference, mm')).toEqual(shown(1, (each) => each.geometry.circumferenceMm));
+    expect(cells('parts per build')).toEqual(shown(0, (each) => each.build.partsPerBuild));
+    expect(cells('based on version')).toEqual(results.map((_, k) => (k === 0 ? '-' : String(k))));
+    expect(cells('target: mass')?.at(-1)).toBe('met');
+    expect(cells('target: mass')?.[0]).toBe(`missed, ${results[0].targets[0].missPct!.toFixed(1)} %`);
+    for (const line of ended.out.split('\n').filter((line) => !line.includes(out))) expect(line.length).toBeLessThanOrEqual(100);
+  });
+
+  test('shows progress by stage, answers without news, and what the history finds', () => {
+    expect(ended.err).toMatch(/^ {2}version 1: queued, 0 %$/m);
+    expect(ended.err).toMatch(/^ {2}version 1: done, 100 %$/m);
+    expect(ended.out).toMatch(/asked \d+ times for news, [1-9]\d* answers were 304/);
+    expect(ended.out).toContain(`  1 of ${results.length} evaluations: version ${results.length} (`);
+  });
+
+  test('writes the graph of each version, and a picture with a marker for each', async () => {
+    for (const [k, { geometry }] of results.entries()) {
+      const graph = JSON.parse(await readFile(join(out, `version-${k + 1}`, 'graph.json'), 'utf8'));
+      expect([graph.unit, graph.nodes.length, graph.struts.length]).toEqual(['mm', geometry.nodeCount, geometry.strutCount]);
+    }
+    const picture = await readFile(join(out, 'comparison.svg'), 'utf8');
+    for (const { massProperties } of results) expect(picture).toContain(`>${massProperties.massG.toFixed(1)} g<`);
+    expect(picture).toContain('wanted: 307 to 313 g');
+  });
+
+  test('names what it does not know', () => {
+    expect(ended.out.replace(/\s+/g, ' ')).toMatch(/No rebound is published for handballs.*mechanics are not computed yet/);
+    for (const { stiffness, rebound, life } of results) expect([stiffness, rebound, life]).toEqual([null, null, null]);
+  });
+});
+
+describe('a demo that cannot end well', () => {
+  test('stopped by Ctrl-C while it waits for results, it stops its service, its database and itself', async () => {
+    const { child, said, ended } = start(['--out', join(folder, 'stopped')]);
+    let database: number | null = null;
+    child.stderr.on('data', () => {
+      if (database || !said.err.includes('version 1: ')) return;
+      database = databaseProcess(join(tmp, readdirSync(tmp)[0], 'data'));
+      child.kill('SIGINT');
+    });
+    const { code, err } = await ended;
+    expect(code).toBe(1);
+    expect(err).toMatch(/^The demo ends without a result\. Stopped by SIGINT\.$/m);
+    expect(database).toBeGreaterThan(0);
+    expect(isAlive(database!)).toBe(false);
+    expect(await readdir(tmp)).toEqual([]);
+  });
+
+  test.each([
+    ['an address that nobody answers at', [], { SERVICE_URL: 'http://127.0.0.1:65000', SERVICE_KEY: 'x' }, /127\.0\.0\.1:65000/],
+    ['an address without a key', [], { SERVICE_URL: 'http://127.0.0.1:9' }, /SERVICE_URL and SERVICE_KEY go together/],
+    ['an address that is none', [], { SERVICE_URL: 'here', SERVICE_KEY: 'x' }, /SERVICE_URL is here; allowed: a URL/],
+    ['an unknown option', ['--fast'], {}, /--fast/],
+    ['a folder that cannot be made', ['--out', '/dev/null/league'], {}, /--out.*\/dev\/null\/league/],
+  ])('says why in a sentence: %s', async (_, args, variables, reason) => {
+    const { code, err } = await start(args, variables).ended;
+    expect(code).toBe(1);
+    expect(err).toMatch(/^The demo ends without a result\. /m);
+    expect(err).toMatch(reason);
+    expect(err).not.toMatch(/\n\s+at /);
+  });
+});
+
+describe('a service that runs already', () => {
+  test('is used, and left running with the evaluations in its history', async () => {
+    const dataDir = join(folder, 'data');
+    const service = await startService(dataDir);
+    try {
+      const key = await readFile(join(dataDir, 'first-key'), 'utf8');
+      const { code, err, out } = await start(['--out', join(folder, 'other')], { SERVICE_URL: service.url, SERVICE_KEY: key }).ended;
+      expect(code, err).toBe(0);
+      expect(out).not.toMatch(/Starting the service/);
+      const { data } = await openClient({ baseUrl: service.url, key }).GET('/v1/evaluations', { params: { query: { status: 'done' } } });
+      expect(data!.items.length).toBeGreaterThanOrEqual(3);
+    } finally {
+      await service.stop();
+    }
+  });
+});

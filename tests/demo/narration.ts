@@ -1,0 +1,45 @@
+import type { Reference } from '../../openapi/index.ts';
+import { type Brief, CONDITIONS } from './brief.ts';
+import type { Finished } from './comparison.ts';
+import { fixed, heading, wrap } from './text.ts';
+
+export const UNKNOWN =
+  'How the ball bounces and how hard it is to squeeze. No rebound is published for handballs, so there is none to aim at; ' +
+  'and mechanics are not computed yet: stiffness, rebound and life are null in every result.json.';
+
+/** Who asks for what. */
+export function introduction({ targets }: Reference, { massG, circumferenceMm }: Brief): string[] {
+  const published = targets.find(({ quantity }) => quantity === 'massG');
+  return [
+    ...heading('Harbour Schools League: a size 1 training ball that never needs a pump'),
+    ...wrap(
+      'A schools’ handball league loses lessons to flat balls. It asks for one that is printed as a lattice of struts: ' +
+        'as large and as heavy as a size 1 ball, with nothing in it to inflate. What would it take?',
+    ),
+    '',
+    `  mass           ${massG.target} g, give or take ${massG.max - massG.target} g (published: ${published?.min} to ${published?.max} g)`,
+    `  circumference  ${circumferenceMm.min} to ${circumferenceMm.max} mm, as published`,
+    `  material       ${CONDITIONS.material}, a generic soft TPU powder`,
+    `  build volume   ${CONDITIONS.buildVolume}, an invented sintering chamber`,
+    '  lattice        Goldberg tiling GP(3,3) in two layers, joined by posts; all struts of a layer equally long',
+    '',
+  ];
+}
+
+const PRINTABLE = {
+  pass: 'and it can be printed',
+  warn: 'and it can be printed, with the warnings above',
+  fail: 'but it cannot be printed as it is',
+};
+
+/** The answer in one sentence. */
+export function conclusion(versions: readonly Finished[]): string[] {
+  const { version, result } = versions.at(-1)!;
+  return [
+    '',
+    ...wrap(
+      `Version ${version.number} is the ball that was asked for, as far as geometry tells: ${fixed(result.massProperties.massG, 1)} g, ` +
+        `${fixed(result.geometry.circumferenceMm, 1)} mm round, ${PRINTABLE[result.printability.verdict]}.`,
+    ),
+  ];
+}
