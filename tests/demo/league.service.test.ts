@@ -119,7 +119,7 @@ describe('a demo that cannot end well', () => {
     ['an unknown option', ['--fast'], {}, /--fast/],
     ['a folder that cannot be made', ['--out', '/dev/null/league'], {}, /--out.*\/dev\/null\/league/],
   ])('says why in a sentence: %s', async (_, args, variables, reason) => {
-    const { code, err } = await start(args, variables).ended;
+    const { code, err } = await start(['--out', join(folder, 'none'), ...args], variables).ended;
     expect(code).toBe(1);
     expect(err).toMatch(/^The demo ends without a result\. /m);
     expect(err).toMatch(reason);
