@@ -73,14 +73,21 @@ export function cageLattice({ corners, faces }: typeof CUBE, { scales, diameters
     for (let k = 0; k + 1 < scales.length; k++) for (let v = 0; v < n; v++) struts.push([k * n + v, (k + 1) * n + v, postDiameter]);
   const points = scales.flatMap((scale) => corners.map(([x, y, z]): Point => [scale * x, scale * y, scale * z]));
   const sizes = rings.map((ring) => ring.length);
+  const roles = Int32Array.from(struts, (_, k) => Math.min(scales.length, Math.floor(k / edgeList.length)));
+  const roleNames = [...scales.map((_, k) => `layer-${k}`), 'link'];
   return {
-    graph: graphOf(points, struts),
+    graph: { ...graphOf(points, struts), roles, roleNames },
     symmetry: null,
     layerCount: scales.length,
     nodeRadiusMm: scales.map((scale) => scale * Math.hypot(...corners[0])),
     nodesPerLayer: n,
     strutsPerLayer: edgeList.length,
     linked,
+    braced: false,
+    spanCount: struts.length,
+    spanOf: struts.map((_, k) => k),
+    spanDiameterMm: Float64Array.from(struts, ([, , a, b = a]) => Math.max(a, b)),
+    edges: Int32Array.from(edgeList.flat()),
     cellCount: rings.length,
     cellPtr: Int32Array.from([0, ...sizes.map((_, i) => sizes.slice(0, i + 1).reduce((a, b) => a + b, 0))]),
     cellNodes: Int32Array.from(rings.flat()),

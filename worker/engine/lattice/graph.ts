@@ -30,20 +30,32 @@ export interface GraphSymmetry {
 
 export interface Lattice {
   readonly graph: StrutGraph;
-  /** null when the diameters break the symmetry of the tiling. */
+  /** null when nothing but the identity maps the graph onto itself. */
   readonly symmetry: GraphSymmetry | null;
   readonly layerCount: number;
   /** Node radius of each layer, mm. */
   readonly nodeRadiusMm: readonly number[];
-  /** Nodes of one layer; node v of layer k is k * nodesPerLayer + v. */
+  /** Nodes of one layer; node v of layer k is k * nodesPerLayer + v. Nodes at mid-span and where braces cross follow all layers. */
   readonly nodesPerLayer: number;
-  /** Struts of one layer; strut e of layer k is k * strutsPerLayer + e. Links follow all layers: the post at node v between layers k and k+1 is layerCount * strutsPerLayer + k * nodesPerLayer + v. */
   readonly strutsPerLayer: number;
   readonly linked: boolean;
+  /** Diagonals cross in the windows between neighbouring posts. */
+  readonly braced: boolean;
+  /**
+   * Spans: members from one node of the layers to another. Edge e of layer k is span k * strutsPerLayer + e, the post at node v between layers k and
+   * k + 1 is layerCount * strutsPerLayer + k * nodesPerLayer + v. Struts 0 .. spanCount - 1 are the spans, or their first halves where they are
+   * tapered; second halves follow, then braces. spanOf[strut]: the span of a strut that is part of one.
+   */
+  readonly spanCount: number;
+  readonly spanOf: readonly number[];
+  /** Largest diameter along each span, mm. */
+  readonly spanDiameterMm: Float64Array;
+  /** Nodes of the tiling at the ends of each of its edges, 2 * strutsPerLayer. */
+  readonly edges: Int32Array;
   /** Cells of one layer (the same in every layer) as rings of nodes, counter-clockwise seen from outside: cell c is cellNodes[cellPtr[c] .. cellPtr[c+1]). */
   readonly cellCount: number;
   readonly cellPtr: Int32Array;
   readonly cellNodes: Int32Array;
-  /** Strut of layer 0 between consecutive ring nodes, beside cellNodes. */
+  /** Edge of the tiling between consecutive ring nodes, beside cellNodes. */
   readonly cellStruts: Int32Array;
 }

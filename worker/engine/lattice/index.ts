@@ -1,7 +1,10 @@
-export { buildLattice, nodeRadii } from './build.ts';
+export { buildLattice } from './build.ts';
 export type { Approach } from './closest-approach.ts';
+export { crossing } from './crossing.ts';
+export { nodeRadii } from './draft.ts';
 export type { GraphSymmetry, Lattice, StrutGraph } from './graph.ts';
 export { type Incidence, incidence } from './incidence.ts';
 export { forEachNearPair } from './near-pairs.ts';
-export type { ParameterSet } from './parameter-set.ts';
+export type { ParameterSet, Shaping } from './parameter-set.ts';
 export { idealEdge, type Refusal } from './refusal.ts';
+export { findSymmetry } from './symmetry.ts';

@@ -56,8 +56,8 @@ export function worstStruts(lattice: Lattice, values: Float64Array, chosen: (val
 }
 
 /** A strut with its layer; a link has none. */
-export function strutPlace({ layerCount, strutsPerLayer }: Lattice, strut: number): Place {
-  const layer = Math.floor(strut / strutsPerLayer);
+export function strutPlace({ layerCount, graph }: Lattice, strut: number): Place {
+  const layer = graph.roles[strut];
   return layer < layerCount ? { kind: 'strut', index: strut, layer } : { kind: 'strut', index: strut };
 }
 

@@ -1,15 +1,12 @@
+import type { Lattice } from '../lattice/index.ts';
 import { below, type Check, least, most, worstFirst, worstStruts } from './check.ts';
 import { joints, strutLength } from './joints.ts';
 import { PRACTICE } from './practice.ts';
 import { shown } from './sentence.ts';
 
-/** Length over diameter of every strut, node to node over the thicker end, against what is too stubby and too slender. */
+/** Length over diameter of every member, node to node over its thickest place, against what is too stubby and too slender. */
 export const strutSlenderness: Check = ({ lattice }) => {
-  const { graph } = lattice;
-  const ratio = Float64Array.from(
-    { length: graph.strutCount },
-    (_, k) => strutLength(graph, k) / Math.max(graph.diameters[2 * k], graph.diameters[2 * k + 1]),
-  );
+  const ratio = slenderness(lattice);
   const [shortest, longest] = [least(ratio), most(ratio)];
   const check = { id: 'strut-slenderness', unit: 'length/diameter' };
   const { ratio: low, source } = PRACTICE.leastSlenderness;
@@ -37,6 +34,19 @@ export const strutSlenderness: Check = ({ lattice }) => {
   const message = `Struts are ${shown(shortest)} to ${shown(longest)} diameters long, between ${low} and ${high}.`;
   return { ...check, status: 'pass', value: shortest, limit: low, message, where: [] };
 };
+
+/** Per strut the ratio of the member it is part of: the halves of a tapered one count together. */
+function slenderness({ graph, spanOf, spanCount, spanDiameterMm }: Lattice): Float64Array {
+  const spanLength = new Float64Array(spanCount);
+  spanOf.forEach((span, strut) => {
+    spanLength[span] += strutLength(graph, strut);
+  });
+  return Float64Array.from({ length: graph.strutCount }, (_, k) =>
+    k < spanOf.length
+      ? spanLength[spanOf[k]] / spanDiameterMm[spanOf[k]]
+      : strutLength(graph, k) / Math.max(graph.diameters[2 * k], graph.diameters[2 * k + 1]),
+  );
+}
 
 /** Smallest angle between struts that meet, and struts whose two joint zones overlap, so that nothing of the strut stands free. */
 export const jointCrowding: Check = ({ lattice }) => {

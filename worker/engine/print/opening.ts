@@ -1,4 +1,4 @@
-import type { Lattice } from '../lattice/index.ts';
+import { crossing, type Lattice } from '../lattice/index.ts';
 import { inscribedDiameter } from './inscribed-circle.ts';
 
 /**
@@ -11,8 +11,8 @@ export interface Openings {
 }
 
 /**
- * Diameter of the largest circle in each ring's best-fit plane, less the radius of every strut around it. A strut that is not a cylinder
- * counts with its thicker end, so the opening is never too large. Node spheres thicker than the struts of the ring are left out: in
+ * Diameter of the largest circle in each ring's best-fit plane, less the radius of every strut around it. A member that is not a cylinder
+ * counts with its thickest place, so the opening is never too large. Node spheres thicker than the struts of the ring are left out: in
  * a corner of a cell they do not reach the circle.
  */
 export function clearOpenings(lattice: Lattice): Openings {
@@ -29,29 +29,37 @@ export function clearOpenings(lattice: Lattice): Openings {
 
 function cellOpening(lattice: Lattice, layer: number, cell: number): number {
   const ring = lattice.cellNodes.subarray(lattice.cellPtr[cell], lattice.cellPtr[cell + 1]);
-  const struts = lattice.cellStruts.subarray(lattice.cellPtr[cell], lattice.cellPtr[cell + 1]);
+  const edges = lattice.cellStruts.subarray(lattice.cellPtr[cell], lattice.cellPtr[cell + 1]);
   const nodes = Array.from(ring, (node) => layer * lattice.nodesPerLayer + node);
-  return openingOf(
-    lattice,
-    nodes,
-    Array.from(struts, (strut) => layer * lattice.strutsPerLayer + strut),
-  );
+  const widths = Array.from(edges, (edge) => lattice.spanDiameterMm[layer * lattice.strutsPerLayer + edge]);
+  return openingOf(lattice, nodes, widths);
 }
 
-/** The window between strut e of layer `above` and of the layer below it, bounded left and right by posts. */
+/** The window between edge e of layer `above` and of the layer below it, bounded left and right by posts; its widest part where braces cross it. */
 function sideOpening(lattice: Lattice, above: number, e: number): number {
-  const { graph, nodesPerLayer, strutsPerLayer, layerCount } = lattice;
-  const [u, v] = [graph.ends[2 * e], graph.ends[2 * e + 1]];
+  const { graph, nodesPerLayer, strutsPerLayer, layerCount, spanDiameterMm, edges } = lattice;
+  const [u, v] = [edges[2 * e], edges[2 * e + 1]];
   const [outer, inner] = [above * nodesPerLayer, (above + 1) * nodesPerLayer];
   const post = layerCount * strutsPerLayer + above * nodesPerLayer;
-  const nodes = [outer + u, outer + v, inner + v, inner + u];
-  return openingOf(lattice, nodes, [above * strutsPerLayer + e, post + v, (above + 1) * strutsPerLayer + e, post + u]);
+  const corners = [outer + u, outer + v, inner + v, inner + u];
+  const widths = [above * strutsPerLayer + e, post + v, (above + 1) * strutsPerLayer + e, post + u].map((span) => spanDiameterMm[span]);
+  if (!lattice.braced) return openingOf(lattice, corners, widths);
+  const { node, firstStrut } = crossing(lattice, above, e);
+  // Brace struts come from outer u, outer v, inner u, inner v; corners run outer u, outer v, inner v, inner u.
+  const brace = [0, 1, 3, 2].map((k) => Math.max(graph.diameters[2 * (firstStrut + k)], graph.diameters[2 * (firstStrut + k) + 1]));
+  const parts = corners.map((corner, k) => {
+    const next = (k + 1) % 4;
+    return openingOf(lattice, [corner, corners[next], node], [widths[k], brace[next], brace[k]]);
+  });
+  return Math.max(...parts);
 }
 
-/** Opening of a ring: strut i runs from node i to the next. */
-function openingOf({ graph }: Lattice, nodes: number[], struts: number[]): number {
+/** Opening of a ring: the member from node i to the next is widths[i] thick. */
+function openingOf({ graph }: Lattice, nodes: number[], widths: number[]): number {
   const points = new Float64Array(3 * nodes.length);
   nodes.forEach((node, i) => points.set(graph.xyz.subarray(3 * node, 3 * node + 3), 3 * i));
-  const radii = Float64Array.from(struts, (k) => Math.max(graph.diameters[2 * k], graph.diameters[2 * k + 1]) / 2);
-  return inscribedDiameter(points, radii);
+  return inscribedDiameter(
+    points,
+    Float64Array.from(widths, (width) => width / 2),
+  );
 }
