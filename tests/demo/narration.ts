@@ -21,7 +21,7 @@ export function introduction({ targets }: Reference, { massG, circumferenceMm }:
     `  circumference  ${circumferenceMm.min} to ${circumferenceMm.max} mm, as published`,
     `  material       ${CONDITIONS.material}, a generic soft TPU powder`,
     `  build volume   ${CONDITIONS.buildVolume}, an invented sintering chamber`,
-    '  lattice        Goldberg tiling GP(3,3) in two layers, joined by posts; all struts of a layer equally long',
+    '  lattice        Goldberg tiling GP(3,3), two layers joined by posts, equal struts within a layer',
     '',
   ];
 }
