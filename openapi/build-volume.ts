@@ -1,21 +1,22 @@
 import { z } from 'zod';
-import { money, positive, recordKey, sourceByField } from './common.ts';
+import { between, price, recordKey, sourceByField } from './common.ts';
 
+const side = between(1, 5000);
 const values = {
-  sizeMm: z.tuple([positive(5000), positive(5000), positive(5000)]).meta({ description: 'Inside of the build chamber along x, y, z' }),
-  wallMarginMm: z.number().min(0).max(500).meta({ description: 'Kept free along the walls' }),
-  partSpacingMm: z.number().min(0).max(500).meta({ description: 'Kept free between parts' }),
-  layerMm: z.number().min(0.01).max(1).meta({ description: 'Layer thickness' }),
-  recoatS: z.number().min(0).max(600).meta({ description: 'Time to spread one layer of powder' }),
-  minLayerS: z.number().min(0).max(3600).meta({ description: 'A layer takes at least this long, recoating included' }),
-  scanSpeedMmS: positive(1e6).meta({ description: 'Laser speed on hatch lines' }),
-  contourSpeedMmS: positive(1e6).meta({ description: 'Laser speed on contours' }),
-  hatchMm: positive(10).meta({ description: 'Distance between hatch lines' }),
-  warmUpHours: z.number().min(0).max(100).meta({ description: 'Before the first layer' }),
-  coverMm: z.number().min(0).max(500).meta({ description: 'Powder below and above the parts' }),
-  coolDownHoursPerBuildHour: z.number().min(0).max(10).meta({ description: 'Cool-down over the time from first to last layer' }),
-  hourlyRate: money.meta({ description: 'Of the chamber in use' }),
-  setUpHours: z.number().min(0).max(100).meta({ description: 'Work before and after a build, charged at the hourly rate' }),
+  sizeMm: z.tuple([side, side, side]).meta({ description: 'Inside of the build chamber along x, y, z' }),
+  wallMarginMm: between(0, 500).meta({ description: 'Kept free along the walls' }),
+  partSpacingMm: between(0, 500).meta({ description: 'Kept free between parts' }),
+  layerMm: between(0.01, 1).meta({ description: 'Layer thickness' }),
+  recoatS: between(0, 600).meta({ description: 'Time to spread one layer of powder' }),
+  minLayerS: between(0, 3600).meta({ description: 'A layer takes at least this long, recoating included' }),
+  scanSpeedMmS: between(1, 1e6).meta({ description: 'Laser speed on hatch lines' }),
+  contourSpeedMmS: between(1, 1e6).meta({ description: 'Laser speed on contours' }),
+  hatchMm: between(0.01, 10).meta({ description: 'Distance between hatch lines' }),
+  warmUpHours: between(0, 100).meta({ description: 'Before the first layer' }),
+  coverMm: between(0, 500).meta({ description: 'Powder below and above the parts' }),
+  coolDownHoursPerBuildHour: between(0, 10).meta({ description: 'Cool-down over the time from first to last layer' }),
+  hourlyRate: price.meta({ description: 'Of the chamber in use' }),
+  setUpHours: between(0, 100).meta({ description: 'Work before and after a build, charged at the hourly rate' }),
   source: sourceByField.default({}),
 };
 

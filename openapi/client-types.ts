@@ -531,7 +531,7 @@ export interface components {
             /** @description Cool-down over the time from first to last layer */
             coolDownHoursPerBuildHour: number;
             /** @description Of the chamber in use */
-            hourlyRate: components["schemas"]["Money"];
+            hourlyRate: components["schemas"]["Price"];
             /** @description Work before and after a build, charged at the hourly rate */
             setUpHours: number;
             /**
@@ -575,7 +575,7 @@ export interface components {
             /** @description Cool-down over the time from first to last layer */
             coolDownHoursPerBuildHour: number;
             /** @description Of the chamber in use */
-            hourlyRate: components["schemas"]["Money"];
+            hourlyRate: components["schemas"]["Price"];
             /** @description Work before and after a build, charged at the hourly rate */
             setUpHours: number;
             /**
@@ -880,7 +880,7 @@ export interface components {
             /** @description Cool-down over the time from first to last layer */
             coolDownHoursPerBuildHour: number;
             /** @description Of the chamber in use */
-            hourlyRate: components["schemas"]["Money"];
+            hourlyRate: components["schemas"]["Price"];
             /** @description Work before and after a build, charged at the hourly rate */
             setUpHours: number;
             /**
@@ -924,7 +924,7 @@ export interface components {
             /** @description Cool-down over the time from first to last layer */
             coolDownHoursPerBuildHour: number;
             /** @description Of the chamber in use */
-            hourlyRate: components["schemas"]["Money"];
+            hourlyRate: components["schemas"]["Price"];
             /** @description Work before and after a build, charged at the hourly rate */
             setUpHours: number;
             /**
@@ -980,7 +980,7 @@ export interface components {
             /** @description Refresh ratio: share of virgin powder in the blend */
             virginSharePct: number;
             /** @description Of virgin powder */
-            pricePerKg: components["schemas"]["Money"];
+            pricePerKg: components["schemas"]["Price"];
             /**
              * @description Thinnest strut that prints reliably; null: not known
              * @default null
@@ -1055,7 +1055,7 @@ export interface components {
             /** @description Refresh ratio: share of virgin powder in the blend */
             virginSharePct: number;
             /** @description Of virgin powder */
-            pricePerKg: components["schemas"]["Money"];
+            pricePerKg: components["schemas"]["Price"];
             /**
              * @description Thinnest strut that prints reliably; null: not known
              * @default null
@@ -1227,7 +1227,7 @@ export interface components {
             /** @description Refresh ratio: share of virgin powder in the blend */
             virginSharePct: number;
             /** @description Of virgin powder */
-            pricePerKg: components["schemas"]["Money"];
+            pricePerKg: components["schemas"]["Price"];
             /**
              * @description Thinnest strut that prints reliably; null: not known
              * @default null
@@ -1302,7 +1302,7 @@ export interface components {
             /** @description Refresh ratio: share of virgin powder in the blend */
             virginSharePct: number;
             /** @description Of virgin powder */
-            pricePerKg: components["schemas"]["Money"];
+            pricePerKg: components["schemas"]["Price"];
             /**
              * @description Thinnest strut that prints reliably; null: not known
              * @default null
@@ -1362,6 +1362,11 @@ export interface components {
              *     }
              */
             links?: components["schemas"]["Links"];
+        };
+        /** @description A price or a rate in one currency (ISO 4217) */
+        Price: {
+            amount: number;
+            currency: string;
         };
         PrintabilityCheck: {
             /** @example min-strut-diameter */

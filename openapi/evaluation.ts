@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { inlineBuildVolume } from './build-volume.ts';
-import { identifier, recordKey, timestamp } from './common.ts';
+import { between, identifier, recordKey, timestamp } from './common.ts';
 import { inlineMaterial } from './material.ts';
 import { parameterSet } from './parameter-set.ts';
 import { QUANTITIES, type Quantity } from './quantities.ts';
@@ -12,9 +12,9 @@ export const tests = z
     depth: z.enum(['geometry', 'static', 'full']).default('geometry').meta({
       description: 'geometry: no mechanics; static and full are accepted, but this engine leaves stiffness, rebound and life null',
     }),
-    drop: z.strictObject({ heightMm: z.number().min(1).max(20_000), orientations: z.int().min(1).max(200).default(6) }).optional(),
+    drop: z.strictObject({ heightMm: between(1, 20_000), orientations: z.int().min(1).max(200).default(6) }).optional(),
     compression: z
-      .strictObject({ toPctOfDiameter: z.number().gt(0).max(60).default(15), secantAtPct: z.number().gt(0).max(60).default(10) })
+      .strictObject({ toPctOfDiameter: between(0.1, 60).default(15), secantAtPct: between(0.1, 60).default(10) })
       .superRefine(({ toPctOfDiameter, secantAtPct }, context) => {
         if (secantAtPct > toPctOfDiameter)
           context.addIssue({

@@ -82,11 +82,13 @@ function told(issue: Issue, { body, root, ...from }: Place): FieldError[] {
 
 /**
  * Turns the issues of a failed parse into field errors: where (JSON Pointer), what was there, and what is allowed. `schema` is the one that
- * refused `body`: the ranges and the allowed keys are read from it. At most fifty errors.
+ * refused `body`: the ranges and the allowed keys are read from it. A value that breaks two rules told in the same words is told once.
+ * At most fifty errors.
  */
 export function fieldErrors(error: z.core.$ZodError, body: unknown, schema: z.ZodType): FieldError[] {
   const root = z.toJSONSchema(schema, { io: 'input', unrepresentable: 'any' }) as JsonSchema;
-  return error.issues.flatMap((issue) => told(issue, { body, root, path: [], schema: root })).slice(0, MOST_ERRORS);
+  const errors = error.issues.flatMap((issue) => told(issue, { body, root, path: [], schema: root }));
+  return [...new Map(errors.map((each) => [`${each.pointer} ${each.detail}`, each])).values()].slice(0, MOST_ERRORS);
 }
 
 export type Validated<T> = { ok: true; value: T } | { ok: false; errors: FieldError[] };

@@ -1,5 +1,12 @@
 import { z } from 'zod';
-import { money, percent, positive, recordKey, sourceByField } from './common.ts';
+import { between, percent, price, recordKey, sourceByField } from './common.ts';
+
+/** From aerogel to platinum, with room. */
+export const densityGCm3 = between(0.001, 25);
+const modulusMPa = between(0.001, 1e6);
+const shrinkage = between(0, 20);
+/** Smallest detail that prints. */
+const detailMm = between(0.01, 100).nullable().default(null);
 
 const values = {
   family: z
@@ -7,29 +14,29 @@ const values = {
     .min(1)
     .max(60)
     .meta({ description: 'Generic polymer class', examples: ['TPU'] }),
-  densityGCm3: positive(25).meta({ description: 'Density of the part as sintered' }),
-  modulusMPa: positive(1e6).meta({ description: 'Storage modulus at referenceHz' }),
-  referenceHz: positive(1e6).default(30).meta({ description: 'Frequency the storage modulus and the loss factor hold at' }),
-  poisson: z.number().min(0).lt(0.5).meta({ description: "Poisson's ratio" }),
-  lossFactor: z.number().min(0).max(2).meta({ description: 'tan delta, taken as constant about referenceHz' }),
-  quasiStaticModulusMPa: positive(1e6)
+  densityGCm3: densityGCm3.meta({ description: 'Density of the part as sintered' }),
+  modulusMPa: modulusMPa.meta({ description: 'Storage modulus at referenceHz' }),
+  referenceHz: between(0.001, 1e6).default(30).meta({ description: 'Frequency the storage modulus and the loss factor hold at' }),
+  poisson: between(0, 0.499).meta({ description: "Poisson's ratio" }),
+  lossFactor: between(0, 2).meta({ description: 'tan delta, taken as constant about referenceHz' }),
+  quasiStaticModulusMPa: modulusMPa
     .nullable()
     .default(null)
     .meta({ description: 'Modulus of slow loading; null: the long-term modulus that follows from the loss factor' }),
-  maxStrainPct: positive(1000).nullable().default(null).meta({ description: 'Strain a strut should not exceed' }),
+  maxStrainPct: between(0.01, 1000).nullable().default(null).meta({ description: 'Strain a strut should not exceed' }),
   strainLife: z
-    .strictObject({ coefficientPct: positive(1e4), exponent: z.number().lt(0).min(-2) })
+    .strictObject({ coefficientPct: between(0.01, 1e4), exponent: between(-2, -0.02) })
     .nullable()
     .default(null)
     .meta({ description: 'Strain amplitude in percent = coefficientPct * cycles ^ exponent; null: not known' }),
-  bulkDensityGCm3: positive(25).meta({ description: 'Density of the loose powder cake' }),
+  bulkDensityGCm3: densityGCm3.meta({ description: 'Density of the loose powder cake' }),
   virginSharePct: percent.meta({ description: 'Refresh ratio: share of virgin powder in the blend' }),
-  pricePerKg: money.meta({ description: 'Of virgin powder' }),
-  minStrutMm: positive(100).nullable().default(null).meta({ description: 'Thinnest strut that prints reliably; null: not known' }),
-  minGapMm: positive(100).nullable().default(null).meta({ description: 'Narrowest gap that stays open; null: not known' }),
-  minOpeningMm: positive(100).nullable().default(null).meta({ description: 'Narrowest opening that powder leaves by; null: not known' }),
+  pricePerKg: price.meta({ description: 'Of virgin powder' }),
+  minStrutMm: detailMm.meta({ description: 'Thinnest strut that prints reliably; null: not known' }),
+  minGapMm: detailMm.meta({ description: 'Narrowest gap that stays open; null: not known' }),
+  minOpeningMm: detailMm.meta({ description: 'Narrowest opening that powder leaves by; null: not known' }),
   shrinkagePct: z
-    .tuple([z.number().min(0).max(20), z.number().min(0).max(20), z.number().min(0).max(20)])
+    .tuple([shrinkage, shrinkage, shrinkage])
     .meta({ description: 'Along x, y, z; the build is scaled by 1 / (1 - shrinkage)' }),
   source: sourceByField.default({}),
 };

@@ -6,6 +6,10 @@ export interface Refusal {
   message: string;
 }
 
+/** Thinnest and thickest strut: far below what any powder resolves, far above what rounding could hide. */
+export const LEAST_STRUT_MM = 0.05;
+export const MOST_STRUT_MM = 100;
+
 /** Largest triangulation number T = m^2 + mn + n^2 the service evaluates. */
 export const MAX_T = 400;
 
@@ -51,7 +55,10 @@ function linkRefusals({ layers, links }: ParameterSet): Refusal[] {
     return [{ path, message: `${told} leaves ${layers.length} layers unconnected; allowed: "posts" with several layers` }];
   if (linked && links.strutDiameterMm === undefined)
     return [
-      { path: ['links', 'strutDiameterMm'], message: `required: a number, greater than 0, at most 100, when links.pattern is ${told}` },
+      {
+        path: ['links', 'strutDiameterMm'],
+        message: `required: a number, at least ${LEAST_STRUT_MM}, at most ${MOST_STRUT_MM}, when links.pattern is ${told}`,
+      },
     ];
   return [];
 }

@@ -1,11 +1,13 @@
 import { z } from 'zod';
-import { positive } from './common.ts';
-import { refusalsOf } from './parameter-refusals.ts';
+import { between } from './common.ts';
+import { LEAST_STRUT_MM, MOST_STRUT_MM, refusalsOf } from './parameter-refusals.ts';
+
+const strutDiameterMm = between(LEAST_STRUT_MM, MOST_STRUT_MM);
 
 export const carrier = z
   .strictObject({
     shape: z.literal('sphere'),
-    outsideDiameterMm: z.number().min(5).max(1000).meta({ description: 'Diameter of the sphere that circumscribes the finished object' }),
+    outsideDiameterMm: between(5, 1000).meta({ description: 'Diameter of the sphere that circumscribes the finished object' }),
   })
   .meta({ id: 'Carrier' });
 
@@ -27,15 +29,15 @@ export const tiling = z
 
 export const layer = z
   .strictObject({
-    depthMm: z.number().min(0).max(500).meta({ description: "Centre-line depth below layer 0's centre line" }),
-    strutDiameterMm: positive(100),
+    depthMm: between(0, 500).meta({ description: "Centre-line depth below layer 0's centre line" }),
+    strutDiameterMm,
   })
   .meta({ id: 'Layer' });
 
 export const links = z
   .strictObject({
     pattern: z.enum(['posts', 'none']).meta({ description: 'posts: radial, node to node; none: one layer only' }),
-    strutDiameterMm: positive(100).optional(),
+    strutDiameterMm: strutDiameterMm.optional(),
   })
   .meta({ id: 'Links' });
 

@@ -1,9 +1,16 @@
 import { z } from 'zod';
-import { positive, recordKey } from './common.ts';
+import { between, recordKey } from './common.ts';
 import { QUANTITIES } from './quantities.ts';
 
 /** A short name, or the dotted path of a numeric leaf of a result: whether a path leads to a number is known once there is a result. */
 const isQuantity = (name: string) => name.includes('.') || (QUANTITIES as string[]).includes(name);
+
+const FARTHEST_LIMIT = 1e12;
+const LEAST_LIMIT = 1e-9;
+/** A miss is told in percent of a limit, so a limit is 0 or not too close to it. */
+const bound = between(-FARTHEST_LIMIT, FARTHEST_LIMIT)
+  .refine((value) => value === 0 || Math.abs(value) >= LEAST_LIMIT, `allowed: 0, or at least ${LEAST_LIMIT} away from it`)
+  .optional();
 
 export const target = z
   .strictObject({
@@ -13,10 +20,10 @@ export const target = z
       .max(120)
       .regex(/^[A-Za-z0-9]+(?:\.[A-Za-z0-9]+)*$/, 'a short name or the dotted path of a numeric leaf of a result')
       .meta({ examples: ['massG'] }),
-    min: z.number().optional(),
-    target: z.number().optional(),
-    max: z.number().optional(),
-    weight: positive(1e6).optional(),
+    min: bound,
+    target: bound,
+    max: bound,
+    weight: between(0.001, 1e6).optional(),
   })
   .superRefine((value, context) => {
     const { quantity, min, target: aim, max } = value;
@@ -50,11 +57,11 @@ const values = {
     .default('')
     .meta({ description: 'How the values were obtained: read in the primary text, read in a copy, from memory, measured' }),
   inflation: z
-    .strictObject({ pressureBar: positive(20) })
+    .strictObject({ pressureBar: between(0.001, 20) })
     .nullable()
     .default(null),
-  dropHeightMm: positive(20_000).nullable().default(null),
-  peakForceN: positive(1e6).nullable().default(null),
+  dropHeightMm: between(1, 20_000).nullable().default(null),
+  peakForceN: between(0.01, 1e6).nullable().default(null),
 };
 
 export const inlineReference = z

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { evaluationRequest, type FieldError, materialBody, validate } from '../../openapi/index.ts';
+import { evaluationRequest, type FieldError, materialBody, ordinal, validate } from '../../openapi/index.ts';
 import { pathsOf, request, withValue } from './bodies.ts';
 
 const refused = (schema: z.ZodType, value: unknown): FieldError[] => {
@@ -34,6 +34,11 @@ describe('what is allowed is told in words', () => {
     [z.strictObject({ a: z.number(), b: z.number() }), 'x', 'is "x"; allowed: an object with a, b'],
   ])('%#', (schema, value, detail) => {
     expect(one(schema, value).detail).toBe(detail);
+  });
+
+  it('tells a number that is out of range and too large to be whole once', () => {
+    for (const schema of [z.int().min(1).max(9), ordinal]) expect(refused(schema, 1e30)).toHaveLength(1);
+    expect(one(ordinal, '9'.repeat(30)).detail).toMatch(/allowed: a whole number, at least 1, at most 2147483647$/);
   });
 
   it('says that a field is missing', () => {

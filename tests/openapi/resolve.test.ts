@@ -64,6 +64,9 @@ describe('targets', () => {
     [{ quantity: 'massG' }, ['/reference/targets/0']],
     [{ quantity: 'massG', min: 2, max: 1 }, ['/reference/targets/0/min']],
     [{ quantity: 'massG', min: 1, target: 3, max: 2 }, ['/reference/targets/0/target']],
+    [{ quantity: 'massG', min: 0, max: 1e-9 }, []],
+    [{ quantity: 'massG', min: 1e-10 }, ['/reference/targets/0/min']],
+    [{ quantity: 'massG', max: 1.1e12 }, ['/reference/targets/0/max']],
   ])('%j is refused at %j', (target, pointers) => {
     expect(errorsOf(target)).toEqual(pointers);
   });

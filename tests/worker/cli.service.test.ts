@@ -103,7 +103,7 @@ describe('strutwright evaluate', () => {
     const out = join(folder, 'bad');
     const { code, stdout, stderr } = await run(['evaluate', bad, '--out', out]);
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
-    expect(stderr).toMatch(/\/parameterSet\/layers\/0\/strutDiameterMm is -1; allowed: greater than 0/);
+    expect(stderr).toMatch(/\/parameterSet\/layers\/0\/strutDiameterMm is -1; allowed: at least 0\.05, at most 100/);
     await expect(readdir(out)).rejects.toThrow('ENOENT');
   });
 
@@ -169,8 +169,8 @@ describe('strutwright mass', () => {
     ];
     await writeFile(path, JSON.stringify({ unit: 'mm', nodes, struts: [[0, 7, 2]] }));
     const bad: [string[], RegExp][] = [
-      [[path, '--densityGCm3', 'heavy'], /--densityGCm3 is "heavy"; allowed: a number, greater than 0, at most 25/],
-      [[path, '--densityGCm3', '0'], /--densityGCm3 is 0; allowed: greater than 0, at most 25/],
+      [[path, '--densityGCm3', 'heavy'], /--densityGCm3 is "heavy"; allowed: a number, at least 0\.001, at most 25/],
+      [[path, '--densityGCm3', '0'], /--densityGCm3 is 0; allowed: at least 0\.001, at most 25/],
       [[path], /--densityGCm3 is missing/],
       [[path, '--densityGCm3', '1'], /bad-graph\.json \/struts\/0 is \[0,7,2\]; allowed: /],
     ];

@@ -1,4 +1,4 @@
-import { positive } from '../../openapi/common.ts';
+import { densityGCm3 as density } from '../../openapi/material.ts';
 import { shown } from '../../openapi/shown.ts';
 import { type GraphFault, massOfGraph, readGraph } from '../engine/index.ts';
 import { BadInput, type Command, numberOption, readJson } from './command.ts';
@@ -11,7 +11,7 @@ export const massCommand: Command = {
   options: { densityGCm3: { type: 'string' } },
   positionals: ['graph.json'],
   run: async ([path], values) => {
-    const densityGCm3 = numberOption(values, 'densityGCm3', positive(25));
+    const densityGCm3 = numberOption(values, 'densityGCm3', density);
     const read = readGraph(await readJson(path));
     if (read.kind === 'fault') throw new BadInput([faultLine(path, read.fault)]);
     return JSON.stringify(massOfGraph(read.graph, densityGCm3), null, 2);

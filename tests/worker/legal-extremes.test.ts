@@ -1,0 +1,89 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { z } from 'zod';
+import { exampleEvaluation } from '../../openapi/examples.ts';
+import { resolvedInput, result } from '../../openapi/index.ts';
+import type { JsonSchema } from '../../openapi/words.ts';
+import { evaluate } from '../../worker/engine/index.ts';
+import { withValue } from '../openapi/bodies.ts';
+
+type Path = (string | number)[];
+interface Extreme {
+  path: Path;
+  value: number;
+}
+
+/** The least and the greatest value of every number below a schema, list items and lists of fixed length included. */
+function extremesOf(schema: JsonSchema, root: JsonSchema, path: Path): Extreme[] {
+  const name = schema.$ref?.match(/^#\/\$defs\/(.+)$/)?.[1];
+  if (name) return extremesOf(root.$defs![name], root, path);
+  const inside = [
+    ...Object.entries(schema.properties ?? {}).map(([key, member]) => [key, member] as const),
+    ...(schema.prefixItems ?? []).map((member, k) => [k, member] as const),
+    ...(schema.items ? [[0, schema.items] as const] : []),
+  ];
+  const limits = [schema.minimum, schema.exclusiveMinimum, schema.maximum, schema.exclusiveMaximum].filter((each) => each !== undefined);
+  const own = /number|integer/.test(String(schema.type)) ? limits.map((value) => ({ path, value })) : [];
+  const branches = (schema.anyOf ?? []).flatMap((each) => extremesOf(each, root, path));
+  return [...own, ...branches, ...inside.flatMap(([key, member]) => extremesOf(member, root, [...path, key]))];
+}
+
+/** A small ball, quick to compute, and every kind of limit there may be. */
+const parameterSet = {
+  ...exampleEvaluation.input.parameterSet,
+  carrier: { shape: 'sphere', outsideDiameterMm: 20 },
+  tiling: { kind: 'goldberg', m: 1, n: 0, relaxation: 'none', orientation: 'split-plane' },
+  layers: [{ depthMm: 0, strutDiameterMm: 1 }],
+  links: { pattern: 'none' },
+};
+const base = { ...exampleEvaluation.input, parameterSet };
+
+const root = z.toJSONSchema(resolvedInput, { io: 'input' }) as JsonSchema;
+const recorded = ({ path }: Extreme) => /^(material|buildVolume|reference)\.(?!revision|targets)/.test(path.join('.'));
+const extremes = extremesOf(root, root, []).filter(recorded);
+
+/** Every number of the result survives JSON, which has neither NaN nor infinities, and the result keeps to the contract. */
+function expectNumbers(input: unknown): void {
+  const outcome = evaluate(resolvedInput.parse(input));
+  if (outcome.kind !== 'done') expect.fail(JSON.stringify(outcome));
+  const whole = { engine: { version: '', inputHash: '' }, ...outcome.result };
+  expect(JSON.parse(JSON.stringify(whole))).toEqual(whole);
+  expect(result.safeParse(whole).error).toBeUndefined();
+}
+
+const applied = (chosen: readonly Extreme[]) => chosen.reduce<unknown>((input, { path, value }) => withValue(input, path, value), base);
+
+describe('whatever is legal gives numbers', () => {
+  test('every number of a record has two limits', () => {
+    const paths = extremes.map(({ path }) => path.join('.'));
+    expect(new Set(paths).size).toBeGreaterThan(35);
+    for (const path of paths) expect(paths.filter((each) => each === path).length, path).toBe(2);
+  });
+
+  test.each(extremes.map((each) => [`${each.path.join('.')} = ${each.value}`, each] as const))('%s', (_, extreme) => {
+    expectNumbers(applied([extreme]));
+  });
+
+  test('many extremes at once', () => {
+    fc.assert(
+      fc.property(fc.shuffledSubarray(extremes, { minLength: 2, maxLength: 40 }), (chosen) => expectNumbers(applied(chosen))),
+      { numRuns: 50, seed: 20_261_125 },
+    );
+  });
+
+  test.each([-1e12, -1e-9, 0, 1e-9, 1e12])('a limit of %s', (limit) => {
+    const quantities = ['massG', 'balance.centreOfMassOffsetMm', 'massProperties.principalInertiaGMm2.0', 'totalPerPart'];
+    const targets = quantities.flatMap((quantity) => ['min', 'target', 'max'].map((kind) => ({ quantity, [kind]: limit })));
+    expectNumbers({ ...base, reference: { ...base.reference, targets } });
+  });
+
+  test.each([
+    ['the largest ball of the thinnest struts', 1000, [0]],
+    ['the smallest ball of the thinnest struts', 5, [0]],
+    ['layers down to the centre', 200, [0, 99.8]],
+  ])('%s', (_, outsideDiameterMm, depths) => {
+    const layers = depths.map((depthMm) => ({ depthMm, strutDiameterMm: 0.05 }));
+    const links = layers.length > 1 ? { pattern: 'posts', strutDiameterMm: 0.05 } : { pattern: 'none' };
+    expectNumbers({ ...base, parameterSet: { ...parameterSet, carrier: { shape: 'sphere', outsideDiameterMm }, layers, links } });
+  });
+});
