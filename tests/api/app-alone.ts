@@ -1,13 +1,15 @@
-import type { FastifyInstance, InjectOptions } from 'fastify';
+import type { FastifyInstance } from 'fastify';
 import { pino } from 'pino';
 import { expect } from 'vitest';
 import { keyRecord, mintKey } from '../../api/api-key.ts';
 import { type AppOptions, buildApp } from '../../api/app.ts';
 import { PROBLEM_MEDIA_TYPE, type ProblemCode, problem } from '../../openapi/index.ts';
 import type { ApiKey, KeyRole, Records } from '../../prisma/index.ts';
+import { type Answer, ask, type Question } from './ask.ts';
 
 export interface AppAlone {
   app: FastifyInstance;
+  ask(question: Question): Promise<Answer>;
   /** Authorization headers of an admin and of a member. */
   admin: { authorization: string };
   member: { authorization: string };
@@ -18,7 +20,7 @@ export interface AppAlone {
 }
 
 /**
- * The app in front of nothing: the keys answer, every other repository notes that it was reached and fails with `failure`. What is refused
+ * The app, listening, in front of nothing: the keys answer, every other repository notes that it was reached and fails with `failure`. What is refused
  * at the door must reach none of them.
  */
 export async function openAppAlone(options: { failure?: unknown; app?: Partial<AppOptions> } = {}): Promise<AppAlone> {
@@ -50,8 +52,9 @@ export async function openAppAlone(options: { failure?: unknown; app?: Partial<A
     isClosing: () => false,
     ...options.app,
   });
+  await app.listen({ host: '127.0.0.1', port: 0 });
   const header = (role: 'admin' | 'member') => ({ authorization: `Bearer ${texts[role]}` });
-  return { app, admin: header('admin'), member: header('member'), reached, logged };
+  return { app, ask: (question) => ask(app.server, question), admin: header('admin'), member: header('member'), reached, logged };
 }
 
 function storedKey(text: string, role: KeyRole): ApiKey {
@@ -60,13 +63,9 @@ function storedKey(text: string, role: KeyRole): ApiKey {
 }
 
 /** The problem an answer holds, checked against the contract. */
-export async function refused({ app }: Pick<AppAlone, 'app'>, request: InjectOptions, code: ProblemCode, status: number) {
-  const answer = await app.inject(request);
-  expect({ status: answer.statusCode, type: answer.headers['content-type'], ...answer.json() }).toMatchObject({
-    status,
-    type: `/problems/${code}`,
-    code,
-  });
+export async function refused({ ask }: Pick<AppAlone, 'ask'>, question: Question, code: ProblemCode, status: number) {
+  const answer = await ask(question);
+  expect(answer).toMatchObject({ status, body: { status, type: `/problems/${code}`, code } });
   expect(answer.headers['content-type']).toBe(PROBLEM_MEDIA_TYPE);
-  return { problem: problem.parse(answer.json()), headers: answer.headers };
+  return { problem: problem.parse(answer.body), headers: answer.headers };
 }

@@ -1,7 +1,8 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { exampleRequest } from '../../openapi/examples.ts';
 import { pathsOf, withValue } from '../openapi/bodies.ts';
-import { type Called, openSite, type Person, type Site } from './site.ts';
+import type { Answer } from './ask.ts';
+import { openSite, type Person, type Site } from './site.ts';
 
 let site: Site;
 let referee: Person;
@@ -15,7 +16,7 @@ const set = (path: (string | number)[], value: unknown) => withValue(exampleRequ
 const pointed = (path: (string | number)[]) => `/parameterSet/${path.join('/')}`;
 
 /** Posts what must be refused: within a second, as a problem document, and with every table left as it was. */
-async function refused(body: unknown, url = '/v1/evaluations'): Promise<Called> {
+async function refused(body: unknown, url = '/v1/evaluations'): Promise<Answer> {
   const before = await site.rows();
   const began = performance.now();
   const answer = await site.call(referee, 'POST', url, { body });

@@ -4,7 +4,7 @@ import { problem } from '../../openapi/index.ts';
 import { openAppAlone, refused } from './app-alone.ts';
 
 describe('failures of the service itself', () => {
-  const post = (headers: object) => ({ method: 'POST', url: '/v1/designs', headers: { ...headers }, payload: { name: 'ball' } }) as const;
+  const post = (headers: object) => ({ method: 'POST', url: '/v1/designs', headers: { ...headers }, body: { name: 'ball' } }) as const;
 
   test('500 tells nothing of what happened, and the log tells everything under the same id', async () => {
     const failing = await openAppAlone({
@@ -21,10 +21,10 @@ describe('failures of the service itself', () => {
   test('whatever is thrown, even nothing, is a 500 without internals', async () => {
     for (const failure of ['hush', { statusCode: 200, message: 'hush' }, null, Object.assign(new TypeError('hush'), { statusCode: 503 })]) {
       const failing = await openAppAlone({ failure: failure ?? new Error() });
-      const answer = await failing.app.inject(post(failing.member));
-      expect(answer.statusCode).toBe(500);
-      expect(problem.parse(answer.json()).code).toBe('internal');
-      expect(answer.body).not.toContain('hush');
+      const answer = await failing.ask(post(failing.member));
+      expect(answer.status).toBe(500);
+      expect(problem.parse(answer.body).code).toBe('internal');
+      expect(answer.text).not.toContain('hush');
       await failing.app.close();
     }
   });
@@ -43,7 +43,7 @@ describe('failures of the service itself', () => {
 
   test('the log holds no key', async () => {
     const failing = await openAppAlone({});
-    await failing.app.inject(post(failing.admin));
+    await failing.ask(post(failing.admin));
     expect(failing.logged.length).toBeGreaterThan(1);
     expect(JSON.stringify(failing.logged)).not.toContain(failing.admin.authorization.slice('Bearer '.length));
     await failing.app.close();

@@ -6,6 +6,7 @@ import { buildApp } from '../../api/app.ts';
 import { QueueUnavailable } from '../../api/queue.ts';
 import { exampleRequest } from '../../openapi/examples.ts';
 import { openRecords, type Records } from '../../prisma/index.ts';
+import { ask } from './ask.ts';
 import { call, openSite, type Person, type Site } from './site.ts';
 
 let site: Site;
@@ -46,7 +47,7 @@ describe('metrics', () => {
   test('time requests by route template and count runs and jobs, without a word about any team', async () => {
     const made = await site.call(referee, 'POST', '/v1/evaluations', { body: exampleRequest });
     await site.call(referee, 'GET', `/v1/evaluations/${made.body.id}`);
-    await site.app.inject({ url: '/nowhere/at-all' });
+    await ask(site.app.server, { url: '/nowhere/at-all' });
     const { text, headers } = await site.call(null, 'GET', '/metrics');
     expect(headers['content-type']).toMatch(/^text\/plain/);
     expect(metric(text, 'http_request_duration_seconds_count{method="GET",route="/v1/evaluations/:id",status="200"}')).toBe(1);
@@ -75,6 +76,7 @@ describe('a database', () => {
     records = openRecords({ databaseUrl: wire.url });
     const options = { records, dispatch: site.dispatch, log: pino({ level: 'silent' }), redis: null, isClosing: () => false };
     app = await buildApp({ ...options, limits: { requests: 1000, failedLogIns: 1000 }, answerWithinMs: 500 });
+    await app.listen({ host: '127.0.0.1', port: 0 });
   });
   afterAll(async () => {
     await app.close();

@@ -6,6 +6,8 @@ import { readEnvironment } from '../../api/environment.ts';
 import { openService } from '../../api/service.ts';
 import { exampleRequest } from '../../openapi/examples.ts';
 import { emptyDatabase, type TestDatabase } from '../support/database.ts';
+import { ask } from './ask.ts';
+import { bearer } from './site.ts';
 
 let database: TestDatabase;
 let closers: Closers;
@@ -33,13 +35,12 @@ async function openProduction(more: NodeJS.ProcessEnv) {
     unless: 'same-key',
   });
   const url = await listen();
-  const ask = async (path: string, { as = key, body }: { as?: string; body?: object } = {}) => {
+  const timed = async (path: string, { as = key, body }: { as?: string; body?: object } = {}) => {
     const began = performance.now();
-    const headers = { authorization: `Bearer ${as}`, 'content-type': 'application/json' };
-    const answer = await fetch(url + path, body ? { method: 'POST', headers, body: JSON.stringify(body) } : { headers });
-    return { status: answer.status, body: await answer.json(), ms: performance.now() - began };
+    const answer = await ask(url, { method: body ? 'POST' : 'GET', url: path, headers: bearer({ key: as }), body });
+    return { ...answer, ms: performance.now() - began };
   };
-  return { ask, records };
+  return { ask: timed, records };
 }
 
 describe('with a Redis that is away', () => {

@@ -8,24 +8,14 @@ import { type Dispatch, openDispatch } from '../../api/queue.ts';
 import { problem, problemsOf, type Route, routes } from '../../openapi/index.ts';
 import { type KeyRole, openRecords, type Records } from '../../prisma/index.ts';
 import { freshDatabase } from '../support/database.ts';
+import { type Answer, ask, type Question } from './ask.ts';
 
 export interface Person {
   teamId: string;
   key: string;
 }
 
-export interface CallOptions {
-  body?: unknown;
-  headers?: Record<string, string>;
-}
-
-export interface Called {
-  status: number;
-  // biome-ignore lint/suspicious/noExplicitAny: what a body holds is checked against the contract, and then by the test
-  body: any;
-  text: string;
-  headers: Record<string, string | undefined>;
-}
+export type CallOptions = Pick<Question, 'body' | 'headers'>;
 
 export interface Site {
   app: FastifyInstance;
@@ -37,13 +27,13 @@ export interface Site {
   /**
    * One request; its answer is checked against the contract: a success by the route's schema, a refusal by the problems it may answer with.
    */
-  call(who: Person | null, method: Route['method'], url: string, options?: CallOptions): Promise<Called>;
+  call(who: Person | null, method: Route['method'], url: string, options?: CallOptions): Promise<Answer>;
   /** Rows of every table of ours, by its name; use of keys aside, what is refused leaves all of them as they are. */
   rows(): Promise<Record<string, number>>;
   close(): Promise<void>;
 }
 
-/** The real app on a database of its own, with the queue in it and no worker. */
+/** The real app, listening, on a database of its own, with the queue in it and no worker. */
 export async function openSite(app: Partial<AppOptions> = {}): Promise<Site> {
   const { databaseUrl, drop } = await freshDatabase();
   const records = openRecords({ databaseUrl });
@@ -57,6 +47,7 @@ export async function openSite(app: Partial<AppOptions> = {}): Promise<Site> {
     isClosing: () => false,
     ...app,
   });
+  await built.listen({ host: '127.0.0.1', port: 0 });
   const client = new Client({ connectionString: databaseUrl });
   await client.connect();
   return {
@@ -82,22 +73,14 @@ export async function openSite(app: Partial<AppOptions> = {}): Promise<Site> {
 /** One request of somebody. */
 export type Asked = CallOptions & { who: Person | null; method: Route['method']; url: string };
 
-export async function call(app: FastifyInstance, { who, method, url, body, headers = {} }: Asked): Promise<Called> {
-  const answer = await app.inject({
-    method,
-    url,
-    headers: {
-      ...(who && { authorization: `Bearer ${who.key}` }),
-      ...(body !== undefined && { 'content-type': 'application/json' }),
-      ...headers,
-    },
-    payload: body === undefined || typeof body === 'string' ? body : JSON.stringify(body),
-  });
-  const type = String(answer.headers['content-type'] ?? '');
-  const parsed = /json/.test(type) && answer.body ? answer.json() : undefined;
-  conforms(routeOf(method, url), answer.statusCode, parsed);
-  return { status: answer.statusCode, body: parsed, text: answer.body, headers: answer.headers as Called['headers'] };
+export async function call(app: FastifyInstance, { who, method, url, body, headers }: Asked): Promise<Answer> {
+  const known = { ...(who && bearer(who)), ...(body !== undefined && { 'content-type': 'application/json' }) };
+  const answer = await ask(app.server, { method, url, body, headers: { ...known, ...headers } });
+  conforms(routeOf(method, url), answer.status, answer.body);
+  return answer;
 }
+
+export const bearer = ({ key }: { key: string }): { authorization: string } => ({ authorization: `Bearer ${key}` });
 
 function routeOf(method: string, url: string): Route {
   const path = url.split('?')[0].split('/');

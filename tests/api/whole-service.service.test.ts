@@ -6,7 +6,9 @@ import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { exampleRequest } from '../../openapi/examples.ts';
-import { ENGINE_VERSION, openClient, type StrutwrightClient } from '../../openapi/index.ts';
+import { ENGINE_VERSION, type EvaluationRequest, openClient, type StrutwrightClient } from '../../openapi/index.ts';
+import { ask } from './ask.ts';
+import { bearer } from './site.ts';
 import { databaseProcess, failedStart, isAlive, type Started, startService } from './start-process.ts';
 
 /** Asks until it is so; fails after ten seconds. */
@@ -39,7 +41,7 @@ describe('one command starts the whole service', () => {
   });
 
   /** Posts an evaluation and polls its Location, as a client should, until it is no longer under way. */
-  async function evaluate(request: typeof exampleRequest) {
+  async function evaluate(request: EvaluationRequest) {
     const { data: posted, response } = await client.POST('/v1/evaluations', { body: request });
     expect(response.status).toBe(202);
     const path = { params: { path: { id: posted!.id } } };
@@ -53,8 +55,8 @@ describe('one command starts the whole service', () => {
 
   test('shows the first key once, and is ready for anybody to ask', async () => {
     expect(service.output().split(key)).toHaveLength(2);
-    expect((await fetch(`${service.url}/readyz`)).status).toBe(200);
-    expect((await fetch(`${service.url}/docs`)).headers.get('content-type')).toMatch(/^text\/html/);
+    expect((await ask(service.url, { url: '/readyz' })).status).toBe(200);
+    expect((await ask(service.url, { url: '/docs' })).headers['content-type']).toMatch(/^text\/html/);
   });
 
   test('evaluates a posted parameter set to its end, and gives its graph', async () => {
@@ -66,13 +68,17 @@ describe('one command starts the whole service', () => {
     expect(geometry).toMatchObject({ nodeCount: 2 * 540, strutCount: 2 * 810 + 540, pentagonCount: 12 });
     expect(massProperties.massG).toBeLessThan(massProperties.sumOfCylindersMassG);
 
-    const answer = await fetch(`${service.url}/v1/evaluations/${evaluationId}/files/graph.json`, {
-      headers: { authorization: `Bearer ${key}` },
-    });
-    const content = Buffer.from(await answer.arrayBuffer());
-    expect(answer.headers.get('etag')).toBe(`"${createHash('sha256').update(content).digest('hex')}"`);
-    const graph = JSON.parse(content.toString());
+    const url = `/v1/evaluations/${evaluationId}/files/graph.json`;
+    const { headers, bytes, body: graph } = await ask(service.url, { url, headers: bearer({ key }) });
+    expect(headers.etag).toBe(`"${createHash('sha256').update(bytes).digest('hex')}"`);
     expect([graph.unit, graph.nodes.length, graph.struts.length]).toEqual(['mm', geometry.nodeCount, geometry.strutCount]);
+  });
+
+  test.each(['static', 'full'] as const)('says in the result that depth "%s" was asked for and not computed', async (depth) => {
+    const { result } = await evaluate({ ...exampleRequest, tests: { depth } });
+    expect(result).toMatchObject({ stiffness: null, rebound: null, life: null });
+    const told = result?.warnings.filter(({ code }) => code === 'depth-not-computed');
+    expect(told).toEqual([{ code: 'depth-not-computed', message: expect.stringContaining(`"${depth}"`) }]);
   });
 
   test('refuses a second start on the same folder with a sentence', async () => {
@@ -80,7 +86,7 @@ describe('one command starts the whole service', () => {
     expect(code).toBe(1);
     expect(output).toMatch(/in use by another running strutwright/);
     expect(output).not.toMatch(/\n\s+at /);
-    expect((await fetch(`${service.url}/readyz`)).status).toBe(200);
+    expect((await ask(service.url, { url: '/readyz' })).status).toBe(200);
   });
 
   test('starts the worker again when it dies', async () => {
