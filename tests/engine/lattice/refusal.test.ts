@@ -58,10 +58,10 @@ describe('the refusals of the engine', () => {
         expect(checked.errors.map((error) => error.pointer)).toContain(pointer);
         seen.refused.set(pointer, (seen.refused.get(pointer) ?? 0) + 1);
       }),
-      { numRuns: 3000, seed: 20_270_131 },
+      { numRuns: 1200, seed: 20_270_131 },
     );
     // the sets must lie on both sides of every limit, or the law above says nothing
-    expect(seen.built).toBeGreaterThan(300);
+    expect(seen.built).toBeGreaterThan(120);
     for (const pointer of [
       '/links/pattern',
       '/links/strutDiameterMm',
@@ -69,7 +69,7 @@ describe('the refusals of the engine', () => {
       '/layers/1/depthMm',
       '/layers/1/strutDiameterMm',
     ])
-      expect(seen.refused.get(pointer), pointer).toBeGreaterThan(20);
+      expect(seen.refused.get(pointer), pointer).toBeGreaterThan(8);
   });
 
   it('tell the value and the limit', () => {
@@ -98,6 +98,27 @@ describe('the refusals of the engine', () => {
     expect(buildLattice(parameters(20, edge, 2), tiling)).toMatchObject({ path: ['layers', 1, 'strutDiameterMm'], value: edge });
     expect(buildLattice(parameters(20, edge * (1 - 1e-12), 2), tiling)).not.toHaveProperty('refused');
     expect(buildLattice(parameters(20, 2, edge), tiling)).toMatchObject({ path: ['links', 'strutDiameterMm'], value: edge });
+  });
+
+  it('count a tapered or graded diameter with the largest it takes anywhere', () => {
+    const layer = { depthMm: 0, strutDiameterMm: 4 };
+    const inner = { depthMm: 5, strutDiameterMm: 4 };
+    const of = (first: object, second: object): ParameterSet => ({
+      ...setOf(2),
+      layers: [
+        { ...layer, ...first },
+        { ...inner, ...second },
+      ],
+    });
+    const gradient = { axis: 'x', fromFactor: 0.2, toFactor: 1.6 } as const;
+    const tiling = goldberg(1, 0);
+    // (4 + 4) / 2 leaves a gap of 1 mm; 1.6 times either of them does not
+    expect(buildLattice(of({}, {}), tiling)).not.toHaveProperty('refused');
+    for (const shaped of [{ taper: 1.6 }, { gradient }]) {
+      expect(buildLattice(of(shaped, {}), tiling)).toMatchObject({ path: ['layers', 1, 'depthMm'], value: 5, message: /at least 5\.2,/ });
+      expect(buildLattice(of({}, shaped), tiling)).toMatchObject({ path: ['layers', 1, 'depthMm'], value: 5, message: /at least 5\.2,/ });
+    }
+    expect(buildLattice(of({ taper: 0.5 }, { taper: 0.5 }), tiling)).not.toHaveProperty('refused');
   });
 
   it('name a missing or a wrong number of layers', () => {

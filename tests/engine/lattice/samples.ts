@@ -11,6 +11,8 @@ export interface Ball {
   readonly layers: readonly Layer[];
   /** Diameter of the posts; left out with one layer. */
   readonly posts?: number;
+  /** Links of any other kind, in place of plain posts. */
+  readonly links?: ParameterSet['links'];
   readonly relaxation?: ParameterSet['tiling']['relaxation'];
   readonly orientation?: ParameterSet['tiling']['orientation'];
 }
@@ -21,6 +23,7 @@ export function parametersOf({
   outsideDiameterMm,
   layers,
   posts,
+  links = posts === undefined ? { pattern: 'none' } : { pattern: 'posts', strutDiameterMm: posts },
   relaxation = 'none',
   orientation = 'split-plane',
 }: Ball): ParameterSet {
@@ -28,7 +31,7 @@ export function parametersOf({
     carrier: { shape: 'sphere', outsideDiameterMm },
     tiling: { kind: 'goldberg', m, n, relaxation, orientation },
     layers,
-    links: posts === undefined ? { pattern: 'none' } : { pattern: 'posts', strutDiameterMm: posts },
+    links,
   };
 }
 
