@@ -22,6 +22,7 @@ const RECORDS: Readonly<Record<RecordFaultCode, { code: ProblemCode; pointer: st
   'limit-out-of-range': { code: 'invalid-query', pointer: '/limit' },
   'based-on-unknown': { code: 'invalid-body', pointer: '/basedOn' },
   'design-archived': { code: 'archived', pointer: '' },
+  'last-admin-key': { code: 'last-admin-key', pointer: '' },
 };
 
 /** Codes of the network, of PostgreSQL and of its client that mean: not reachable now, or too busy to connect to. */

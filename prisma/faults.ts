@@ -3,6 +3,7 @@ export type RecordFaultCode =
   | 'cursor-of-another-sort'
   | 'based-on-unknown'
   | 'design-archived'
+  | 'last-admin-key'
   | 'limit-out-of-range';
 
 /** A refusal by the records that the caller can put right; `field` and `value` say what was refused. Everything else that throws is a defect. */

@@ -1,18 +1,16 @@
 import type { PrismaClient, ApiKey as StoredKey } from './client/generated/client.ts';
+import { RecordFault } from './faults.ts';
 import type { ApiKey, KeyRole } from './records.ts';
 import type { Keys } from './repositories.ts';
 
 const BOOTSTRAP_LOCK = 7_078_801;
 const TOUCH_MS = 60_000;
 
+const lastAdminKey = (id: string) => new RecordFault('last-admin-key', { field: 'id', value: id }, 'Make another admin key first');
+
 const plain = (key: StoredKey): ApiKey => ({ ...key, role: key.role as KeyRole });
 
 export function keyRepository(prisma: PrismaClient): Keys {
-  const mine = async (teamId: string, id: string) => {
-    const key = await prisma.apiKey.findFirst({ where: { id, teamId } });
-    return key && plain(key);
-  };
-
   return {
     async create(teamId, key) {
       return plain(await prisma.apiKey.create({ data: { teamId, ...key } }));
@@ -26,10 +24,16 @@ export function keyRepository(prisma: PrismaClient): Keys {
       return (await prisma.apiKey.findMany({ where: { teamId }, orderBy: { id: 'asc' } })).map(plain);
     },
 
-    async revoke(teamId, id) {
-      await prisma.apiKey.updateMany({ where: { id, teamId, revokedAt: null }, data: { revokedAt: new Date() } });
-      return mine(teamId, id);
-    },
+    revoke: (teamId, id) =>
+      prisma.$transaction(async (tx) => {
+        // One revocation of a team at a time, so that two cannot each count on the other's key.
+        await tx.$executeRaw`select 1 from app.team where id = ${teamId}::uuid for no key update`;
+        const key = await tx.apiKey.findFirst({ where: { id, teamId } });
+        if (!key || key.revokedAt) return key && plain(key);
+        const others = { teamId, role: 'admin', revokedAt: null, id: { not: id } };
+        if (key.role === 'admin' && !(await tx.apiKey.findFirst({ where: others }))) throw lastAdminKey(id);
+        return plain(await tx.apiKey.update({ where: { id }, data: { revokedAt: new Date() } }));
+      }),
 
     async touch(id) {
       const longAgo = new Date(Date.now() - TOUCH_MS);

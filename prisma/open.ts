@@ -16,21 +16,24 @@ export interface RecordsOptions {
   databaseUrl: string;
   /** Connections at most; default 10. */
   poolSize?: number;
+  /** Longest wait for a connection, be it for a free one or for the server to answer; default 10 s. */
+  connectWithinMs?: number;
   /** Told of connections lost while idle. */
   onError?: (error: Error) => void;
 }
 
 /** Longest wait for a connection, and longest transaction: a burst of requests queues rather than fails. */
-const TRANSACTION_MS = 10_000;
+const LONGEST_MS = 10_000;
 
 /**
  * Opens the records of a migrated database; connections are made when they are needed. The caller closes them. Plain records go through
  * Prisma's client, what the queue does many times a second through statements of our own, both over one pool.
  */
-export function openRecords({ databaseUrl, poolSize = 10, onError = () => {} }: RecordsOptions): Records {
-  const pool = new pg.Pool({ connectionString: databaseUrl, max: poolSize });
+export function openRecords(options: RecordsOptions): Records {
+  const { databaseUrl, poolSize = 10, connectWithinMs = LONGEST_MS, onError = () => {} } = options;
+  const pool = new pg.Pool({ connectionString: databaseUrl, max: poolSize, connectionTimeoutMillis: connectWithinMs });
   pool.on('error', onError);
-  const transactionOptions = { maxWait: TRANSACTION_MS, timeout: TRANSACTION_MS };
+  const transactionOptions = { maxWait: connectWithinMs, timeout: LONGEST_MS };
   const prisma = new PrismaClient({ adapter: new PrismaPg(pool), transactionOptions });
   const migrations = readMigrations();
 

@@ -14,7 +14,10 @@ export interface Keys {
   /** Keys not revoked that begin with this prefix; the caller compares the hash in constant time. */
   withPrefix(prefix: string): Promise<ApiKey[]>;
   list(teamId: string): Promise<ApiKey[]>;
-  /** The key as revoked; null when the team has no such key. Revoking twice keeps the first time. */
+  /**
+   * The key as revoked; null when the team has no such key. Revoking twice keeps the first time. RecordFault: last-admin-key (no other admin
+   * key of the team would work), also when several are revoked at once.
+   */
   revoke(teamId: string, id: string): Promise<ApiKey | null>;
   /** Notes the use of a key, at most once a minute. */
   touch(id: string): Promise<void>;

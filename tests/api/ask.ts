@@ -9,7 +9,7 @@ export interface Question {
   /** Text and bytes go as they are; anything else goes as JSON, and says so. */
   body?: unknown;
   /** A body of unknown length, in pieces. */
-  pieces?: readonly Uint8Array[];
+  pieces?: readonly Buffer[];
   /** The address of this machine that it comes from. */
   from?: string;
 }

@@ -1,3 +1,5 @@
+import { once } from 'node:events';
+import { type AddressInfo, createServer, type Socket } from 'node:net';
 import { expect, test } from 'vitest';
 import { openRecords } from '../../prisma/index.ts';
 import { emptyDatabase, freshDatabase } from '../support/database.ts';
@@ -18,6 +20,18 @@ test('a key is found by its prefix until it is revoked, and only its own team ca
   expect(await keys.revoke(team, key.id)).toEqual(revoked);
   expect(await keys.withPrefix('prefix')).toEqual([twin]);
   expect(await keys.list(team)).toEqual([revoked]);
+});
+
+test('of admin keys that are revoked all at once, one stays', async () => {
+  const { keys } = here.records;
+  const team = await newTeam(here.records);
+  const made = await Promise.all([1, 2, 3, 4].map((k) => keys.create(team, { ...newKey(`admin-${k}`), role: 'admin' })));
+  const revoked = await Promise.allSettled(made.map(({ id }) => keys.revoke(team, id)));
+  expect(revoked.filter(({ status }) => status === 'fulfilled')).toHaveLength(3);
+  const [{ reason }] = revoked.filter((each) => each.status === 'rejected');
+  expect(reason).toMatchObject({ name: 'RecordFault', code: 'last-admin-key' });
+  const left = (await keys.list(team)).filter(({ revokedAt }) => revokedAt === null);
+  expect(left.map(({ id }) => id)).toEqual([reason.value]);
 });
 
 test('the use of a key is noted, not on every request', async () => {
@@ -57,6 +71,22 @@ test('an evaluation and its files are another team’s as little as what does no
   expect(await evaluations.cancel(other, id)).toBeNull();
   expect(await files.list(other, id)).toBeNull();
   expect(await files.get(other, id, 'graph.json')).toBeNull();
+});
+
+test('a server that takes connections and never answers is given up on', async () => {
+  const sockets: Socket[] = [];
+  const silent = createServer((socket) => sockets.push(socket)).listen(0, '127.0.0.1');
+  await once(silent, 'listening');
+  const { port } = silent.address() as AddressInfo;
+  const records = openRecords({ databaseUrl: `postgresql://nobody@127.0.0.1:${port}/none`, connectWithinMs: 200 });
+  const began = performance.now();
+  await expect(records.ready()).rejects.toThrow(/timeout/);
+  await expect(records.teams.create({ name: 'nobody' })).rejects.toThrow();
+  // Two waits of 200 ms; ten times that for a busy machine, and far below the system's own patience of minutes.
+  expect(performance.now() - began).toBeLessThan(4000);
+  await records.close();
+  for (const socket of sockets) socket.destroy();
+  silent.close();
 });
 
 test('records are ready once the database is migrated, and say what is missing before', async () => {
