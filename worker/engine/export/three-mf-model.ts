@@ -1,0 +1,59 @@
+import { type BeamLattice, meshXml } from './beam-lattice.ts';
+import { decimal, escaped } from './xml-text.ts';
+
+/** Names that the 3MF Core Specification 1.3 gives to metadata without a namespace (section 3.4.1, table 8-1). */
+export type MetadataName =
+  | 'Title'
+  | 'Designer'
+  | 'Description'
+  | 'Copyright'
+  | 'LicenseTerms'
+  | 'Rating'
+  | 'CreationDate'
+  | 'ModificationDate'
+  | 'Application';
+export type Metadata = Readonly<Partial<Record<MetadataName, string>>>;
+
+/** Where the origin of a part's graph lies in the build, mm. */
+export interface Placement {
+  readonly x: number;
+  readonly y: number;
+  readonly z: number;
+}
+
+/** One object of a build and the places where it is made. */
+export interface ModelPart {
+  readonly lattice: BeamLattice;
+  readonly name: string;
+  readonly placements: readonly Placement[];
+}
+
+const CORE = 'http://schemas.microsoft.com/3dmanufacturing/core/2015/02';
+const BEAM_LATTICE = 'http://schemas.microsoft.com/3dmanufacturing/beamlattice/2017/02';
+const BALLS = 'http://schemas.microsoft.com/3dmanufacturing/beamlattice/balls/2020/07';
+
+/** The model part: metadata, one object for each part, one build item for each of its placements. Balls are required where there are some. */
+export function modelXml(parts: readonly ModelPart[], metadata: Metadata): string {
+  const balls = parts.some(({ lattice }) => lattice.balls.length > 0);
+  const namespaces = `xmlns="${CORE}" xmlns:b="${BEAM_LATTICE}"${balls ? ` xmlns:b2="${BALLS}"` : ''}`;
+  return [
+    '<?xml version="1.0" encoding="UTF-8"?>',
+    `<model unit="millimeter" xml:lang="en-US" ${namespaces} requiredextensions="${balls ? 'b b2' : 'b'}">`,
+    ...Object.entries(metadata).map(([name, text]) => `<metadata name="${name}">${escaped(text)}</metadata>`),
+    '<resources>',
+    ...parts.flatMap(({ lattice, name }, k) => [
+      `<object id="${k + 1}" type="model" name="${escaped(name)}">`,
+      meshXml(lattice),
+      '</object>',
+    ]),
+    '</resources>',
+    '<build>',
+    ...parts.flatMap(({ placements }, k) => placements.map((place) => `<item objectid="${k + 1}" transform="${shiftBy(place)}"/>`)),
+    '</build>',
+    '</model>',
+    '',
+  ].join('\n');
+}
+
+/** Row-major, the last column left out: rows of the identity, then the shift. */
+const shiftBy = ({ x, y, z }: Placement): string => `1 0 0 0 1 0 0 0 1 ${decimal(x)} ${decimal(y)} ${decimal(z)}`;

@@ -1,0 +1,49 @@
+import { strToU8, zipSync } from 'fflate';
+import type { StrutGraph } from '../lattice/index.ts';
+import { beamLatticeOf } from './beam-lattice.ts';
+import { type Metadata, modelXml, type Placement } from './three-mf-model.ts';
+
+/** A part of a build: a graph of at least three nodes (which the schema asks for), its name, and where its copies are made. */
+export interface BuildPart {
+  readonly graph: StrutGraph;
+  readonly name: string;
+  readonly placements: readonly Placement[];
+}
+
+const CONTENT_TYPES = `<?xml version="1.0" encoding="UTF-8"?>
+<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">
+<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>
+<Default Extension="model" ContentType="application/vnd.ms-package.3dmanufacturing-3dmodel+xml"/>
+</Types>
+`;
+const RELATIONSHIPS = `<?xml version="1.0" encoding="UTF-8"?>
+<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">
+<Relationship Id="rel0" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel" Target="/3D/3dmodel.model"/>
+</Relationships>
+`;
+/** The same bytes for the same parts, whenever and wherever: local time, as zip has it, at noon, which no change of clocks skips. */
+const ZIP_TIME = '1980-01-01T12:00:00';
+
+/**
+ * A 3MF package (Core Specification 1.3) of beam lattices (Beam Lattice Extension 1.2.0), media type model/3mf: one part alone or a whole build.
+ * Millimetres. What metadata there is, dates included, is the caller's.
+ */
+export function threeMf(parts: readonly BuildPart[], metadata: Metadata): Uint8Array {
+  const model = modelXml(
+    parts.map(({ graph, name, placements }) => ({ lattice: beamLatticeOf(graph), name, placements })),
+    metadata,
+  );
+  return zipSync(
+    { '[Content_Types].xml': strToU8(CONTENT_TYPES), '_rels/.rels': strToU8(RELATIONSHIPS), '3D/3dmodel.model': strToU8(model) },
+    { mtime: ZIP_TIME },
+  );
+}
+
+/** The placement at which a part touches the planes x = 0, y = 0 and z = 0 from the positive side. */
+export function inFirstOctant({ nodeCount, xyz, nodeRadius }: StrutGraph): Placement {
+  const low = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (let node = 0; node < nodeCount; node++) {
+    for (let k = 0; k < 3; k++) low[k] = Math.min(low[k], xyz[3 * node + k] - nodeRadius[node]);
+  }
+  return { x: -low[0], y: -low[1], z: -low[2] };
+}
