@@ -29,20 +29,7 @@ const LAYERS: readonly Layer[] = [
   {
     folder: 'api',
     layers: ['api', 'openapi', 'prisma'],
-    packages: [
-      'node:*',
-      'fastify',
-      '@fastify/*',
-      'fastify-plugin',
-      'fastify-type-provider-zod',
-      'bullmq',
-      'ioredis',
-      'pg',
-      'pino',
-      'prom-client',
-      'zod',
-      'close-with-grace',
-    ],
+    packages: ['node:*', 'fastify', '@fastify/*', 'bullmq', 'ioredis', 'pg', 'pino', 'prom-client', 'zod'],
   },
   {
     folder: 'prisma',
@@ -73,6 +60,17 @@ const layerOf = (file: string): Layer => LAYERS.find(({ folder }) => file.starts
 const targetOf = ({ file, names }: Import): string => relative(root, resolve(root, file, '..', names));
 const allows = (packages: readonly string[], name: string): boolean =>
   packages.some((each) => (each.endsWith('*') ? name.startsWith(each.slice(0, -1)) : name === each || name.startsWith(`${each}/`)));
+
+const { dependencies, devDependencies } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as Record<string, object>;
+
+describe('dependencies', () => {
+  it('each have their reason in the table of DEVELOPERS.md, and nothing else has', () => {
+    const table = readFileSync(join(root, 'DEVELOPERS.md'), 'utf8').split('## Dependencies')[1].split('\n## ')[0];
+    const rows = [...table.matchAll(/^\| ([^|]+) \| [^|]+ \|$/gm)].slice(1);
+    const named = rows.flatMap(([, names]) => names.split(', '));
+    expect(named.sort()).toEqual([...Object.keys(dependencies), ...Object.keys(devDependencies)].sort());
+  });
+});
 
 describe('imports', () => {
   it('reads a tree of files that import each other', () => {
