@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { BadEnvironment, readEnvironment } from '../../api/environment.ts';
 
@@ -15,6 +16,17 @@ function faultsOf(source: NodeJS.ProcessEnv, database: 'required' | 'optional' =
   }
   return [];
 }
+
+/** Variables that a process's one file of them reads. */
+const readBy = (file: string) => [...readFileSync(file, 'utf8').matchAll(/^ {2}([A-Z_]+): /gm)].map(([, name]) => name);
+
+test('the README tells of every variable, of which process reads it, and of no other', () => {
+  const [api, worker] = ['api/environment.ts', 'worker/environment.ts'].map(readBy);
+  const rows = [...readFileSync('README.md', 'utf8').matchAll(/^\| (`[A-Z_]+`(?:, `[A-Z_]+`)*) \| (\w+) \|/gm)];
+  const told = (by: string) => rows.filter((row) => [by, 'both'].includes(row[2])).flatMap(([, names]) => names.match(/[A-Z_]+/g)!);
+  expect(told('API').sort()).toEqual(api.sort());
+  expect(told('worker').sort()).toEqual(worker.sort());
+});
 
 describe('the environment of the API process', () => {
   test('needs nothing for the one-command mode', () => {
