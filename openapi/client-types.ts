@@ -819,6 +819,15 @@ export interface components {
         };
         GeometryResult: {
             triangulationNumber: number;
+            /** @description Mean size across flats of the cells of layer 0 */
+            cellSizeMm: number;
+            /** @description The next larger and next smaller cells on this carrier */
+            neighbouringTilings: {
+                m: number;
+                n: number;
+                triangulationNumber: number;
+                cellSizeMm: number;
+            }[];
             nodeCount: number;
             strutCount: number;
             /** @description Cells of one layer */
@@ -1135,14 +1144,32 @@ export interface components {
             /** @description Centre-line depth below layer 0's centre line */
             depthMm: number;
             strutDiameterMm: number;
+            /** @description Diameter at mid-span over diameter at the ends; the strut gets a node at mid-span */
+            taper?: number;
+            /** @description The diameter times a factor that runs straight from the negative to the positive side of the object */
+            gradient?: {
+                /** @enum {string} */
+                axis: "x" | "y" | "z";
+                fromFactor: number;
+                toFactor: number;
+            };
         };
         Links: {
             /**
-             * @description posts: radial, node to node; none: one layer only
+             * @description posts: radial, node to node; braced: posts and both diagonals between neighbouring posts, joined where they cross; none: one layer only
              * @enum {string}
              */
-            pattern: "posts" | "none";
+            pattern: "posts" | "braced" | "none";
             strutDiameterMm?: number;
+            /** @description Diameter at mid-span over diameter at the ends; the strut gets a node at mid-span */
+            taper?: number;
+            /** @description The diameter times a factor that runs straight from the negative to the positive side of the object */
+            gradient?: {
+                /** @enum {string} */
+                axis: "x" | "y" | "z";
+                fromFactor: number;
+                toFactor: number;
+            };
         };
         /** @description Of the union of all struts and node spheres */
         MassPropertiesResult: {
@@ -1340,7 +1367,6 @@ export interface components {
         /** @description What a version holds: the carrier, its tiling, one to four layers of struts and the links */
         ParameterSet: {
             carrier: components["schemas"]["Carrier"];
-            tiling: components["schemas"]["Tiling"];
             /** @description From the outside inwards; the first has depth 0 */
             layers: components["schemas"]["Layer"][];
             /**
@@ -1349,11 +1375,11 @@ export interface components {
              *     }
              */
             links: components["schemas"]["Links"];
+            tiling: components["schemas"]["Tiling"];
         };
         /** @description What a version holds: the carrier, its tiling, one to four layers of struts and the links */
         ParameterSetInput: {
             carrier: components["schemas"]["Carrier"];
-            tiling: components["schemas"]["TilingInput"];
             /** @description From the outside inwards; the first has depth 0 */
             layers: components["schemas"]["Layer"][];
             /**
@@ -1362,6 +1388,7 @@ export interface components {
              *     }
              */
             links?: components["schemas"]["Links"];
+            tiling: components["schemas"]["TilingInput"];
         };
         /** @description A price or a rate in one currency (ISO 4217) */
         Price: {
@@ -1454,7 +1481,7 @@ export interface components {
             peakForceN?: number | null;
         };
         ResolvedInput: {
-            parameterSet: components["schemas"]["ParameterSet"];
+            parameterSet: components["schemas"]["SettledParameterSet"];
             material: components["schemas"]["InlineMaterial"];
             buildVolume: components["schemas"]["InlineBuildVolume"];
             reference: components["schemas"]["InlineReference"] | null;
@@ -1484,6 +1511,41 @@ export interface components {
             details?: {
                 [key: string]: unknown;
             };
+        };
+        /** @description What a version holds: the carrier, its tiling, one to four layers of struts and the links; m and n are known */
+        SettledParameterSet: {
+            carrier: components["schemas"]["Carrier"];
+            /** @description From the outside inwards; the first has depth 0 */
+            layers: components["schemas"]["Layer"][];
+            /**
+             * @default {
+             *       "pattern": "none"
+             *     }
+             */
+            links: components["schemas"]["Links"];
+            tiling: components["schemas"]["SettledTiling"];
+        };
+        /** @description Goldberg polyhedron GP(m,n): T = m^2 + mn + n^2 from 1 to 400, 20T nodes, 30T struts, 10T+2 cells; m and n are known */
+        SettledTiling: {
+            m: number;
+            /** @description n > m is the mirror twin of m > n */
+            n: number;
+            /** @constant */
+            kind: "goldberg";
+            /** @description Instead of m and n: mean size across flats of the cells of layer 0; the nearest T is taken */
+            cellSizeMm?: number;
+            /**
+             * @description none: the projected icosahedron subdivision; equal-edges, equal-areas: struts or cells of a layer as equal as the symmetry allows
+             * @default none
+             * @enum {string}
+             */
+            relaxation: "none" | "equal-edges" | "equal-areas";
+            /**
+             * @description split-plane: z = 0 divides the object into two equal halves
+             * @default split-plane
+             * @enum {string}
+             */
+            orientation: "split-plane" | "pentagon-up" | "hexagon-up";
         };
         /** @description A band for one quantity of a result */
         Target: {
@@ -1548,17 +1610,19 @@ export interface components {
         };
         /** @description Goldberg polyhedron GP(m,n): T = m^2 + mn + n^2 from 1 to 400, 20T nodes, 30T struts, 10T+2 cells */
         Tiling: {
+            m?: number;
+            /** @description n > m is the mirror twin of m > n */
+            n?: number;
             /** @constant */
             kind: "goldberg";
-            m: number;
-            /** @description n > m is the mirror twin of m > n */
-            n: number;
+            /** @description Instead of m and n: mean size across flats of the cells of layer 0; the nearest T is taken */
+            cellSizeMm?: number;
             /**
-             * @description none: the projected icosahedron subdivision; equal-edges: struts of a layer as equal as the symmetry allows
+             * @description none: the projected icosahedron subdivision; equal-edges, equal-areas: struts or cells of a layer as equal as the symmetry allows
              * @default none
              * @enum {string}
              */
-            relaxation: "none" | "equal-edges";
+            relaxation: "none" | "equal-edges" | "equal-areas";
             /**
              * @description split-plane: z = 0 divides the object into two equal halves
              * @default split-plane
@@ -1568,17 +1632,19 @@ export interface components {
         };
         /** @description Goldberg polyhedron GP(m,n): T = m^2 + mn + n^2 from 1 to 400, 20T nodes, 30T struts, 10T+2 cells */
         TilingInput: {
+            m?: number;
+            /** @description n > m is the mirror twin of m > n */
+            n?: number;
             /** @constant */
             kind: "goldberg";
-            m: number;
-            /** @description n > m is the mirror twin of m > n */
-            n: number;
+            /** @description Instead of m and n: mean size across flats of the cells of layer 0; the nearest T is taken */
+            cellSizeMm?: number;
             /**
-             * @description none: the projected icosahedron subdivision; equal-edges: struts of a layer as equal as the symmetry allows
+             * @description none: the projected icosahedron subdivision; equal-edges, equal-areas: struts or cells of a layer as equal as the symmetry allows
              * @default none
              * @enum {string}
              */
-            relaxation?: "none" | "equal-edges";
+            relaxation?: "none" | "equal-edges" | "equal-areas";
             /**
              * @description split-plane: z = 0 divides the object into two equal halves
              * @default split-plane

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { inlineBuildVolume } from './build-volume.ts';
 import { between, identifier, recordKey, timestamp } from './common.ts';
 import { inlineMaterial } from './material.ts';
-import { parameterSet } from './parameter-set.ts';
+import { parameterSet, settledParameterSet } from './parameter-set.ts';
 import { QUANTITIES, type Quantity } from './quantities.ts';
 import { inlineReference } from './reference.ts';
 import { result, verdict } from './result.ts';
@@ -53,7 +53,7 @@ export type EvaluationRequest = z.infer<typeof evaluationRequest>;
 /** What is hashed, stored and handed to the engine: every key replaced by the record it named, with the revision used. */
 export const resolvedInput = z
   .strictObject({
-    parameterSet,
+    parameterSet: settledParameterSet,
     material: inlineMaterial,
     buildVolume: inlineBuildVolume,
     reference: inlineReference.nullable(),

@@ -4,7 +4,7 @@ import type { Design, Version } from './design.ts';
 import type { Evaluation, EvaluationRequest, EvaluationSummary, FileRecord } from './evaluation.ts';
 import type { ApiKeyRecord } from './key.ts';
 import type { MaterialBody } from './material.ts';
-import type { ParameterSet } from './parameter-set.ts';
+import { type ParameterSet, settle } from './parameter-set.ts';
 import { QUANTITIES, type Quantity } from './quantities.ts';
 import type { ReferenceBody } from './reference.ts';
 
@@ -73,7 +73,7 @@ export const exampleEvaluation: Evaluation = {
   startedAt: '2027-01-31T09:00:00.120Z',
   finishedAt: null,
   input: {
-    parameterSet: exampleParameterSet,
+    parameterSet: settle(exampleParameterSet),
     material: { ...bodyOf(MATERIALS, 'tpu-soft'), revision: 1 },
     buildVolume: { ...bodyOf(BUILD_VOLUMES, 'medium-polymer'), revision: 1 },
     reference: { ...bodyOf(REFERENCES, 'handball-size-1'), revision: 1 },

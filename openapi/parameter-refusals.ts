@@ -1,5 +1,7 @@
 import type { ParameterSet } from './parameter-set.ts';
 
+type Layer = ParameterSet['layers'][number];
+
 /** A parameter that no lattice can be built with, in closed form: where it stands, and what is allowed instead. */
 export interface Refusal {
   path: (string | number)[];
@@ -19,11 +21,32 @@ export const triangulationNumber = (m: number, n: number): number => m * m + m *
 /** Edge of a regular hexagon of area 4 pi / (10T + 2) on the unit sphere: sqrt(8 pi / (3 sqrt(3) (10T + 2))). */
 export const idealEdge = (T: number): number => Math.sqrt((8 * Math.PI) / (3 * Math.sqrt(3) * (10 * T + 2)));
 
-/** Centre-line radius of layer 0 (mm): the outside radius less the radius of the largest node sphere of that layer. */
-export function outerNodeRadiusMm({ carrier, layers, links }: Pick<ParameterSet, 'carrier' | 'layers' | 'links'>): number {
-  const thickest = Math.max(layers[0].strutDiameterMm, links.pattern === 'none' ? 0 : (links.strutDiameterMm ?? 0));
-  return carrier.outsideDiameterMm / 2 - thickest / 2;
+/** Largest diameter that a shaping makes of one, anywhere. */
+const thickest = (diameter: number, { taper, gradient }: Pick<Layer, 'taper' | 'gradient'>): number =>
+  diameter * Math.max(1, taper ?? 1) * (gradient ? Math.max(gradient.fromFactor, gradient.toFactor) : 1);
+
+const layerWidth = (layer: Layer): number => thickest(layer.strutDiameterMm, layer);
+const linkWidth = ({ links }: Pick<ParameterSet, 'links'>): number =>
+  links.pattern === 'none' ? 0 : thickest(links.strutDiameterMm ?? 0, links);
+
+/** Centre-line radius of layer 0 (mm): the outside radius less the radius of the largest node sphere that layer could have. */
+export function outerNodeRadiusMm(set: Pick<ParameterSet, 'carrier' | 'layers' | 'links'>): number {
+  return set.carrier.outsideDiameterMm / 2 - Math.max(layerWidth(set.layers[0]), linkWidth(set)) / 2;
 }
+
+/** m and n of a parameter set, or of the tiling whose cells come nearest to its size: of several with one T the one with mirror planes. */
+export function tilingOf(set: ParameterSet): { m: number; n: number } {
+  const { m, n, cellSizeMm } = set.tiling;
+  if (cellSizeMm === undefined) return { m: m ?? 0, n: n ?? 0 };
+  const off = (each: { m: number; n: number }) =>
+    Math.abs(Math.sqrt(3) * idealEdge(triangulationNumber(each.m, each.n)) * outerNodeRadiusMm(set) - cellSizeMm);
+  return TILINGS.reduce((best, each) => (off(each) < off(best) ? each : best));
+}
+
+/** Every m >= n with T up to the largest; those with mirror planes first, so that they win where T is the same. */
+const TILINGS = Array.from({ length: 21 * 21 }, (_, k) => ({ m: Math.floor(k / 21), n: k % 21 }))
+  .filter(({ m, n }) => m >= n && m > 0 && triangulationNumber(m, n) <= MAX_T)
+  .sort((a, b) => Number(a.n % a.m !== 0) - Number(b.n % b.m !== 0));
 
 const DIGITS = 6;
 /** One unit of the last of six digits. */
@@ -35,7 +58,10 @@ const lessThan = (limit: number) => `less than ${rounded(limit) <= limit ? round
 
 /** Every closed-form refusal of a parameter set whose fields are each in range; empty when there is none. */
 export function refusalsOf(set: ParameterSet): Refusal[] {
-  const T = triangulationNumber(set.tiling.m, set.tiling.n);
+  const unclear = tilingRefusal(set);
+  if (unclear) return [unclear];
+  const { m, n } = tilingOf(set);
+  const T = triangulationNumber(m, n);
   if (T < 1 || T > MAX_T) return [{ path: ['tiling'], message: `T = m^2 + mn + n^2 is ${T}; allowed: 1 to ${MAX_T}` }];
   const outer = outerNodeRadiusMm(set);
   const general = [...linkRefusals(set), ...referenceDepthRefusals(set)];
@@ -46,13 +72,23 @@ export function refusalsOf(set: ParameterSet): Refusal[] {
   return [...general, ...depthRefusals(set, outer), ...thicknessRefusals(set, outer, T)];
 }
 
+/** A tiling is named by m and n, or by its cell size. */
+function tilingRefusal({ tiling: { m, n, cellSizeMm } }: ParameterSet): Refusal | null {
+  const named = m !== undefined || n !== undefined;
+  if (cellSizeMm !== undefined)
+    return named ? { path: ['tiling', 'cellSizeMm'], message: 'stands beside m or n; allowed: either m and n, or cellSizeMm' } : null;
+  if (m !== undefined && n !== undefined) return null;
+  const missing = m === undefined ? 'm' : 'n';
+  return { path: ['tiling', missing], message: 'required: a whole number, at least 0, at most 20, unless cellSizeMm is given' };
+}
+
 function linkRefusals({ layers, links }: ParameterSet): Refusal[] {
   const told = `"${links.pattern}"`;
   const linked = links.pattern !== 'none';
   const path = ['links', 'pattern'];
   if (linked && layers.length < 2) return [{ path, message: `${told} needs at least two layers; allowed: "none" with one layer` }];
   if (!linked && layers.length > 1)
-    return [{ path, message: `${told} leaves ${layers.length} layers unconnected; allowed: "posts" with several layers` }];
+    return [{ path, message: `${told} leaves ${layers.length} layers unconnected; allowed: "posts" or "braced" with several layers` }];
   if (linked && links.strutDiameterMm === undefined)
     return [
       {
@@ -69,28 +105,37 @@ function referenceDepthRefusals({ layers }: ParameterSet): Refusal[] {
 
 /** Layers lie above the centre, and neighbouring ones further apart than half the sum of their diameters. */
 function depthRefusals({ layers }: ParameterSet, outer: number): Refusal[] {
-  return layers.flatMap(({ depthMm, strutDiameterMm }, k): Refusal[] => {
+  return layers.flatMap((layer, k): Refusal[] => {
+    const { depthMm } = layer;
     const path = ['layers', k, 'depthMm'];
     if (outer - depthMm <= 0) return [{ path, message: `reaches the centre; allowed: ${lessThan(outer)}, the node radius of layer 0` }];
     if (k === 0) return [];
     const above = layers[k - 1];
-    const least = above.depthMm + (above.strutDiameterMm + strutDiameterMm) / 2;
+    const least = above.depthMm + (layerWidth(above) + layerWidth(layer)) / 2;
     if (depthMm >= least) return [];
     return [{ path, message: `touches layer ${k - 1}, which lies ${above.depthMm} mm deep; allowed: ${atLeast(least)}` }];
   });
 }
 
-/** A strut is thinner than the ideal cell edge at its node radius; a link, than the smallest of those. */
-function thicknessRefusals({ layers, links }: ParameterSet, outer: number, T: number): Refusal[] {
+/** A strut is thinner, at its thickest, than the ideal cell edge at its node radius; a link, than the smallest of those. */
+function thicknessRefusals(set: ParameterSet, outer: number, T: number): Refusal[] {
+  const { layers, links } = set;
   const edges = layers.map(({ depthMm }) => idealEdge(T) * (outer - depthMm));
-  const at = (edge: number) =>
-    `${lessThan(edge)}, the ideal cell edge at T = ${T} and a node radius of ${(edge / idealEdge(T)).toFixed(2)} mm`;
-  const thick = layers.flatMap(({ strutDiameterMm }, k): Refusal[] =>
-    edges[k] <= 0 || strutDiameterMm < edges[k]
+  // What is told is the diameter asked for: a taper or gradient makes it `width / diameter` times as thick somewhere.
+  const at = (edge: number, width: number, diameter: number) =>
+    `${lessThan((edge * diameter) / width)}, for the ideal cell edge is ${edge.toFixed(2)} mm at T = ${T} and a node radius of ${(edge / idealEdge(T)).toFixed(2)} mm`;
+  const thick = layers.flatMap((layer, k): Refusal[] =>
+    edges[k] <= 0 || layerWidth(layer) < edges[k]
       ? []
-      : [{ path: ['layers', k, 'strutDiameterMm'], message: `not thinner than a cell edge; allowed: ${at(edges[k])}` }],
+      : [
+          {
+            path: ['layers', k, 'strutDiameterMm'],
+            message: `not thinner than a cell edge; allowed: ${at(edges[k], layerWidth(layer), layer.strutDiameterMm)}`,
+          },
+        ],
   );
   const smallest = Math.min(...edges.filter((edge) => edge > 0));
-  if (links.pattern === 'none' || links.strutDiameterMm === undefined || links.strutDiameterMm < smallest) return thick;
-  return [...thick, { path: ['links', 'strutDiameterMm'], message: `not thinner than the smallest cell edge; allowed: ${at(smallest)}` }];
+  if (links.pattern === 'none' || links.strutDiameterMm === undefined || linkWidth(set) < smallest) return thick;
+  const message = `not thinner than the smallest cell edge; allowed: ${at(smallest, linkWidth(set), links.strutDiameterMm)}`;
+  return [...thick, { path: ['links', 'strutDiameterMm'], message }];
 }

@@ -3,6 +3,7 @@ import { BUILD_VOLUMES, MATERIALS, REFERENCES } from './catalogue/index.ts';
 import type { EvaluationInput, ResolvedInput } from './evaluation.ts';
 import type { Validated } from './field-errors.ts';
 import type { InlineMaterial, Material } from './material.ts';
+import { settle } from './parameter-set.ts';
 import type { FieldError } from './problems.ts';
 import type { InlineReference, Reference } from './reference.ts';
 import { nameList } from './words.ts';
@@ -65,5 +66,5 @@ export async function resolveInput(input: EvaluationInput, look: Lookup): Promis
     const detail = `is ${JSON.stringify(machine)}, while the material is priced in ${powder}; allowed: one currency for both`;
     return { ok: false, errors: [{ pointer: '/buildVolume/hourlyRate/currency', value: machine, detail }] };
   }
-  return { ok: true, value: { parameterSet: input.parameterSet, material, buildVolume, reference, tests: input.tests } };
+  return { ok: true, value: { parameterSet: settle(input.parameterSet), material, buildVolume, reference, tests: input.tests } };
 }

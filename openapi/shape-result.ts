@@ -7,6 +7,10 @@ const range = z.strictObject({ min: z.number(), mean: z.number(), max: z.number(
 export const geometryResult = z
   .strictObject({
     triangulationNumber: z.int(),
+    cellSizeMm: z.number().meta({ description: 'Mean size across flats of the cells of layer 0' }),
+    neighbouringTilings: z
+      .array(z.strictObject({ m: z.int(), n: z.int(), triangulationNumber: z.int(), cellSizeMm: z.number() }))
+      .meta({ description: 'The next larger and next smaller cells on this carrier' }),
     nodeCount: z.int(),
     strutCount: z.int(),
     cellCount: z.int().meta({ description: 'Cells of one layer' }),

@@ -54,7 +54,7 @@ function cheapest(last: Finished, places: readonly Place[]): string | null {
 
 function fingers({ version, result }: Finished): string | null {
   if (!result.printability.checks.some(({ id, status }) => id === 'finger-entrapment' && status !== 'pass')) return null;
-  const { m, n } = version.parameterSet.tiling;
+  const { m = 0, n = 0 } = version.parameterSet.tiling;
   return (
     `Cells that can hold a finger: a finer tiling than GP(${m},${n}), such as GP(${m + 1},${n + 1}) with thinner struts, makes them smaller, ` +
     'but its struts short for their thickness. Read finger-entrapment and strut-slenderness together.'

@@ -63,6 +63,8 @@ export function sampleResult({ massG = 300, hours = 10, cost = 20, verdict = 'pa
     engine: { version: ENGINE_VERSION, inputHash: 'sha256:0' },
     geometry: {
       triangulationNumber: 27,
+      cellSizeMm: 18.4,
+      neighbouringTilings: [],
       nodeCount: 540,
       strutCount: 810,
       cellCount: 272,

@@ -17,7 +17,7 @@ import {
 } from './print/index.ts';
 import { type Balance, balance, integrateUnion, massProperties, slice, unionSurface } from './solid/index.ts';
 import { compareTargets, type Target, type TargetFinding } from './targets.ts';
-import { equalEdges, goldberg, orient } from './tiling/index.ts';
+import { equalAreas, equalEdges, goldberg, orient, type Tiling } from './tiling/index.ts';
 
 /** The contract's evaluation input with every key replaced by its record; units are in the names. */
 export interface EngineInput {
@@ -64,6 +64,7 @@ export type EvaluationOutcome =
 /** Share of a typical evaluation's time spent before each stage. */
 const STAGES = { tiling: 0, lattice: 0.05, mass: 0.08, balance: 0.15, slices: 0.35, printability: 0.85, build: 0.95, targets: 0.99 };
 const G_MM3_PER_G_CM3 = 1e-3;
+const RELAXATIONS = { none: (tiling: Tiling) => tiling, 'equal-edges': equalEdges, 'equal-areas': equalAreas };
 
 /** Thrown between stages, caught in `evaluate` only. */
 class Cancelled extends Error {}
@@ -92,8 +93,7 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   const { m, n, relaxation, orientation } = parameterSet.tiling;
 
   enter('tiling');
-  const plain = goldberg(m, n);
-  const tiling = orient(relaxation === 'equal-edges' ? equalEdges(plain) : plain, orientation);
+  const tiling = orient(RELAXATIONS[relaxation](goldberg(m, n)), orientation);
 
   enter('lattice');
   const lattice = buildLattice(parameterSet, tiling);
@@ -176,10 +176,11 @@ function warningsOf({ tests, parameterSet }: EngineInput, residual: number): War
       message: `Depth "${tests.depth}" was asked for; this engine computes geometry only, so stiffness, rebound and life are null.`,
     });
   }
-  if (parameterSet.tiling.relaxation === 'equal-edges' && residual > 1e-9) {
+  if (residual > 1e-9) {
+    const what = parameterSet.tiling.relaxation === 'equal-areas' ? 'cell areas' : 'edges';
     warnings.push({
-      code: 'edges-not-equal',
-      message: `The relaxation left edges that differ from their mean by up to ${(100 * residual).toPrecision(3)} %: the symmetry leaves no freedom to even them.`,
+      code: 'relaxation-incomplete',
+      message: `The relaxation left ${what} that differ from their mean by up to ${(100 * residual).toPrecision(3)} %: the symmetry leaves no freedom to even them.`,
     });
   }
   return warnings;

@@ -1,18 +1,19 @@
-import type { Lattice } from './lattice/index.ts';
+import { type Lattice, membersOf } from './lattice/index.ts';
 import type { Openings } from './print/index.ts';
 import { meanWidth } from './solid/index.ts';
-import { statistics, type Tiling } from './tiling/index.ts';
+import { cellSize, neighbouringTilings, statistics, type Tiling } from './tiling/index.ts';
 
 /** The contract's geometry figures of a lattice. Lengths in mm. */
 export function geometryOf(tiling: Tiling, lattice: Lattice, openings: Openings) {
   const { graph, nodesPerLayer } = lattice;
   const unit = statistics(tiling);
-  const lengths = strutLengths(lattice);
   let outside = 0;
   for (let v = 0; v < nodesPerLayer; v++)
     outside = Math.max(outside, Math.hypot(...graph.xyz.subarray(3 * v, 3 * v + 3)) + graph.nodeRadius[v]);
   return {
     triangulationNumber: tiling.T,
+    cellSizeMm: cellSize(tiling.T, lattice.nodeRadiusMm[0]),
+    neighbouringTilings: neighbouringTilings(tiling.T, lattice.nodeRadiusMm[0]),
     nodeCount: graph.nodeCount,
     strutCount: graph.strutCount,
     cellCount: tiling.cellCount,
@@ -21,19 +22,12 @@ export function geometryOf(tiling: Tiling, lattice: Lattice, openings: Openings)
     nodeRadiusMm: [...lattice.nodeRadiusMm],
     outsideDiameterMm: 2 * outside,
     circumferenceMm: Math.PI * meanWidth(graph, nodesPerLayer),
-    strutLengthMm: rangeOf(lengths),
+    strutLengthMm: rangeOf(membersOf(lattice).lengthMm),
     cellOpeningMm: openings.cells.map((cells, layer) => ({ layer, min: rangeOf(cells).min, max: rangeOf(cells).max })),
     edgeUniformityPct: (100 * (unit.edge.max - unit.edge.min)) / unit.edge.mean,
     distinctStrutLengths: unit.distinctLengths,
     strutsAcrossSplitPlane: strutsAcross(lattice),
   };
-}
-
-function strutLengths({ graph: { xyz, ends, strutCount } }: Lattice): Float64Array {
-  return Float64Array.from({ length: strutCount }, (_, s) => {
-    const [a, b] = [3 * ends[2 * s], 3 * ends[2 * s + 1]];
-    return Math.hypot(xyz[b] - xyz[a], xyz[b + 1] - xyz[a + 1], xyz[b + 2] - xyz[a + 2]);
-  });
 }
 
 function rangeOf(values: Float64Array): { min: number; mean: number; max: number } {

@@ -4,6 +4,7 @@ export { crossing } from './crossing.ts';
 export { nodeRadii } from './draft.ts';
 export type { GraphSymmetry, Lattice, StrutGraph } from './graph.ts';
 export { type Incidence, incidence } from './incidence.ts';
+export { type Members, membersOf } from './members.ts';
 export { forEachNearPair } from './near-pairs.ts';
 export type { ParameterSet, Shaping } from './parameter-set.ts';
 export { idealEdge, type Refusal } from './refusal.ts';

@@ -1,6 +1,6 @@
-import type { Lattice } from '../lattice/index.ts';
+import { type Lattice, membersOf } from '../lattice/index.ts';
 import { below, type Check, least, most, worstFirst, worstStruts } from './check.ts';
-import { joints, strutLength } from './joints.ts';
+import { joints } from './joints.ts';
 import { PRACTICE } from './practice.ts';
 import { shown } from './sentence.ts';
 
@@ -35,17 +35,10 @@ export const strutSlenderness: Check = ({ lattice }) => {
   return { ...check, status: 'pass', value: shortest, limit: low, message, where: [] };
 };
 
-/** Per strut the ratio of the member it is part of: the halves of a tapered one count together. */
-function slenderness({ graph, spanOf, spanCount, spanDiameterMm }: Lattice): Float64Array {
-  const spanLength = new Float64Array(spanCount);
-  spanOf.forEach((span, strut) => {
-    spanLength[span] += strutLength(graph, strut);
-  });
-  return Float64Array.from({ length: graph.strutCount }, (_, k) =>
-    k < spanOf.length
-      ? spanLength[spanOf[k]] / spanDiameterMm[spanOf[k]]
-      : strutLength(graph, k) / Math.max(graph.diameters[2 * k], graph.diameters[2 * k + 1]),
-  );
+/** Per strut the ratio of the member it is part of. */
+function slenderness(lattice: Lattice): Float64Array {
+  const { lengthMm, diameterMm, ofStrut } = membersOf(lattice);
+  return Float64Array.from(ofStrut, (member) => lengthMm[member] / diameterMm[member]);
 }
 
 /** Smallest angle between struts that meet, and struts whose two joint zones overlap, so that nothing of the strut stands free. */
