@@ -1,7 +1,7 @@
 import type { StrutGraph } from '../lattice/index.ts';
 import { type Cap, strutCap } from './caps.ts';
 import type { Cover } from './cover.ts';
-import { type Frames, LENGTH, RADIUS, SLOPE, STRIDE } from './frames.ts';
+import { AXIS, type Frames, LENGTH, RADIUS, SLOPE, START, STRIDE } from './frames.ts';
 import type { Touching } from './touching.ts';
 
 /**
@@ -9,7 +9,7 @@ import type { Touching } from './touching.ts';
  * what touches it elsewhere. Returns the angles at which a strut that touches it may only kink its outline, so that no pattern tells.
  */
 export function gather(graph: StrutGraph, frames: Frames, cover: Cover, strut: number, touching: Touching | undefined): number[] {
-  const { at, data, nodeRadius } = frames;
+  const { at } = frames;
   const kinks: number[] = [];
   cover.begin(strut);
   for (let end = 0; end < 2; end++) {
@@ -20,7 +20,7 @@ export function gather(graph: StrutGraph, frames: Frames, cover: Cover, strut: n
       if (other === strut) continue;
       cover.addStrut(other);
       const far = graph.ends[at.ends[k] ^ 1];
-      if (data[STRIDE * other + LENGTH] < nodeRadius[far] + widest(frames, strut)) cover.addNode(far);
+      if (reaches(frames, far, strut)) cover.addNode(far);
     }
   }
   for (const other of touching?.get(strut) ?? []) {
@@ -36,6 +36,17 @@ const widest = ({ data }: Frames, strut: number): number => {
   const s = STRIDE * strut;
   return Math.max(data[s + RADIUS], data[s + RADIUS] + data[s + SLOPE] * data[s + LENGTH]);
 };
+
+/** Whether a node's sphere overlaps a strut, or nearly: its distance from the strut's axis against its own radius and the strut's widest. */
+function reaches(frames: Frames, node: number, strut: number): boolean {
+  const { data, nodes, nodeRadius } = frames;
+  const s = STRIDE * strut;
+  const d = [0, 1, 2].map((k) => nodes[3 * node + k] - data[s + START + k]);
+  const along = d[0] * data[s + AXIS] + d[1] * data[s + AXIS + 1] + d[2] * data[s + AXIS + 2];
+  const t = Math.min(data[s + LENGTH], Math.max(0, along));
+  const square = d[0] * d[0] + d[1] * d[1] + d[2] * d[2] - along * along + (along - t) ** 2;
+  return square < (nodeRadius[node] + widest(frames, strut)) ** 2;
+}
 
 /** Whether a node's sphere covers any of the strut's own surface: a sphere as wide as the strut only touches it, where rounding would decide. */
 function bulges({ data, nodeRadius }: Frames, strut: number, end: number, node: number): boolean {
@@ -71,15 +82,15 @@ export function capsAt(graph: StrutGraph, frames: Frames, node: number, cutting:
   return caps;
 }
 
-/** Struts that do not meet at a node but may cut its sphere: those that overlap one of its own, and those behind an own strut that is short. */
-export function strutsCutting(graph: StrutGraph, { at, data, nodeRadius }: Frames, node: number, touching: Touching | undefined): number[] {
+/** Struts that do not meet at a node but may cut its sphere: those that overlap one of its own, and those at the far end of one that reach back. */
+export function strutsCutting(graph: StrutGraph, frames: Frames, node: number, touching: Touching | undefined): number[] {
+  const { at } = frames;
   const cutting = new Set<number>();
   const own = at.ends.subarray(at.ptr[node], at.ptr[node + 1]);
   for (const end of own) {
     for (const other of touching?.get(end >> 1) ?? []) cutting.add(other);
     const far = graph.ends[end ^ 1];
-    if (data[STRIDE * (end >> 1) + LENGTH] >= nodeRadius[node] + nodeRadius[far]) continue;
-    for (let k = at.ptr[far]; k < at.ptr[far + 1]; k++) cutting.add(at.ends[k] >> 1);
+    for (let k = at.ptr[far]; k < at.ptr[far + 1]; k++) if (reaches(frames, node, at.ends[k] >> 1)) cutting.add(at.ends[k] >> 1);
   }
   for (const end of own) cutting.delete(end >> 1);
   return [...cutting];
