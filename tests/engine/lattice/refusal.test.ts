@@ -18,26 +18,41 @@ const share = fc.oneof(
   { weight: 3, arbitrary: fc.double({ min: 0.1, max: 0.7, noNaN: true }) },
   { weight: 1, arbitrary: fc.constant(0.05) },
 );
+const factor = fc.double({ min: 0.4, max: 1.5, noNaN: true });
+const shaping = fc.oneof(
+  { weight: 4, arbitrary: fc.constant({}) },
+  { weight: 1, arbitrary: factor.map((taper) => ({ taper })) },
+  {
+    weight: 1,
+    arbitrary: fc.tuple(factor, factor, fc.constantFrom('x', 'y', 'z')).map(([fromFactor, toFactor, axis]) => ({
+      gradient: { axis, fromFactor, toFactor },
+    })),
+  },
+);
 const set = fc
   .record({
     net: fc.constantFrom(...NETS),
     outside: fc.double({ min: 20, max: 140, noNaN: true }),
-    layers: fc.array(fc.record({ step: share, thickness: share }), { minLength: 1, maxLength: 4 }),
+    layers: fc.array(fc.record({ step: share, thickness: share, shape: shaping }), { minLength: 1, maxLength: 4 }),
     firstDepth: fc.oneof({ weight: 9, arbitrary: fc.constant(0) }, { weight: 1, arbitrary: fc.constant(1) }),
-    linked: fc.oneof({ weight: 9, arbitrary: fc.constant('as needed') }, { weight: 1, arbitrary: fc.constantFrom('posts', 'none') }),
+    linked: fc.oneof(
+      { weight: 9, arbitrary: fc.constant('as needed') },
+      { weight: 1, arbitrary: fc.constantFrom('posts', 'braced', 'none') },
+    ),
+    linkShape: shaping,
     link: fc.oneof({ weight: 9, arbitrary: share }, { weight: 1, arbitrary: fc.constant(undefined) }),
   })
-  .map(({ net: { m, n }, outside, layers, firstDepth, linked, link }) => {
+  .map(({ net: { m, n }, outside, layers, firstDepth, linked, link, linkShape }) => {
     let depthMm = firstDepth;
     const pattern = linked === 'as needed' ? (layers.length > 1 ? 'posts' : 'none') : linked;
     return {
       carrier: { shape: 'sphere', outsideDiameterMm: outside },
       tiling: { kind: 'goldberg', m, n, relaxation: 'none', orientation: 'split-plane' },
-      layers: layers.map(({ step, thickness }, k) => {
+      layers: layers.map(({ step, thickness, shape }, k) => {
         depthMm += k === 0 ? 0 : step * outside;
-        return { depthMm, strutDiameterMm: thickness * outside };
+        return { depthMm, strutDiameterMm: thickness * outside, ...shape };
       }),
-      links: { pattern, ...(link === undefined ? {} : { strutDiameterMm: link * outside }) },
+      links: { pattern, ...linkShape, ...(link === undefined ? {} : { strutDiameterMm: link * outside }) },
     } as ParameterSet;
   });
 

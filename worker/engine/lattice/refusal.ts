@@ -33,6 +33,14 @@ export function checkParameters(set: ParameterSet, T: number): Refusal | null {
   const link = linked ? thickest(links.strutDiameterMm!, links) : 0;
   const widths = layers.map((layer) => thickest(layer.strutDiameterMm, layer));
   const outer = set.carrier.outsideDiameterMm / 2 - Math.max(widths[0], link) / 2;
+  if (!(outer > 0)) {
+    const thickestMm = set.carrier.outsideDiameterMm - 2 * outer;
+    return refuse(
+      ['carrier', 'outsideDiameterMm'],
+      set.carrier.outsideDiameterMm,
+      `allowed: more than ${thickestMm}, the thickest strut of layer 0`,
+    );
+  }
   for (const [k, { depthMm, strutDiameterMm }] of layers.entries()) {
     if (!(depthMm < outer)) return refuse(['layers', k, 'depthMm'], depthMm, `allowed: less than ${outer}, the node radius of layer 0`);
     const edge = idealEdge(T) * (outer - depthMm);
