@@ -8,12 +8,17 @@ const project = (name: string, include: string[], extra = {}) => ({
   test: { name, include, exclude: ['**/node_modules/**', 'dist/**'], pool: 'forks' as const, testTimeout: 30_000, ...extra },
 });
 
+/** Pure laws leave nothing behind, so their files may share what they import: a third less time. */
+const sharing = { isolate: false };
+
 export default defineConfig({
   test: {
     allowOnly: false,
+    // Tests of processes mostly wait, so every core has a file, not all but one.
+    maxWorkers: '100%',
     projects: [
-      project('unit', ['tests/*.test.ts', 'tests/!(reference)/**/!(*.service|*.long).test.ts']),
-      project('reference', ['tests/reference/**/!(*.long).test.ts'], { testTimeout: 60_000 }),
+      project('unit', ['tests/*.test.ts', 'tests/!(reference)/**/!(*.service|*.long).test.ts'], sharing),
+      project('reference', ['tests/reference/**/!(*.long).test.ts'], { testTimeout: 60_000, ...sharing }),
       project('service', ['tests/**/*.service.test.ts'], {
         globalSetup: ['tests/support/database-server.ts'],
         testTimeout: 60_000,
