@@ -103,6 +103,21 @@ describe('the figures of an evaluation', () => {
     expect(geometry.nodeRadiusMm).toEqual([33.5, 25.5]);
   });
 
+  it('of a dodecahedron are those of the textbook: its tape measure, and the two struts that cross the plane between its halves', async () => {
+    const parameterSet = {
+      carrier: { shape: 'sphere', outsideDiameterMm: 84 },
+      tiling: { kind: 'goldberg', m: 1, n: 0 },
+      layers: [{ depthMm: 0, strutDiameterMm: 4 }],
+    };
+    const dodecahedron = resultOf(await inputOf({ parameterSet })).geometry;
+    // 30 edges of 40 * 0.713644 mm, dihedral angle acos(-1 / sqrt 5) (Santalo 1976), and balls of 4 mm
+    const edge = (4 * 40) / (Math.sqrt(3) * (1 + Math.sqrt(5)));
+    const meanWidth = (30 * edge * (Math.PI - Math.acos(-1 / Math.sqrt(5)))) / (4 * Math.PI) + 4;
+    expect(dodecahedron.circumferenceMm).toBeCloseTo(Math.PI * meanWidth, 6);
+    expect(dodecahedron.strutLengthMm.mean).toBeCloseTo(edge, 9);
+    expect(dodecahedron.strutsAcrossSplitPlane).toBe(2);
+  });
+
   it('have the mass of the union, which is less than that of all cylinders', () => {
     const { massG, volumeMm3, sumOfCylindersMassG, relativeDensityPct, principalInertiaGMm2, inertiaGMm2 } = massProperties;
     expect(massG).toBeCloseTo((volumeMm3 * small.material.densityGCm3) / 1000, 9);

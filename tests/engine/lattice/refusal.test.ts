@@ -112,7 +112,11 @@ describe('the refusals of the engine', () => {
     const edge = 28 * idealEdge(4);
     expect(buildLattice(parameters(20, edge, 2), tiling)).toMatchObject({ path: ['layers', 1, 'strutDiameterMm'], value: edge });
     expect(buildLattice(parameters(20, edge * (1 - 1e-12), 2), tiling)).not.toHaveProperty('refused');
-    expect(buildLattice(parameters(20, 2, edge), tiling)).toMatchObject({ path: ['links', 'strutDiameterMm'], value: edge });
+    // a link thicker than layer 0 pushes the nodes in: it is as thick as the inner edge where L = e (30 - L / 2)
+    const unit = idealEdge(4);
+    const link = (30 * unit) / (1 + unit / 2);
+    expect(buildLattice(parameters(20, 2, link * (1 + 1e-12)), tiling)).toMatchObject({ path: ['links', 'strutDiameterMm'] });
+    expect(buildLattice(parameters(20, 2, link * (1 - 1e-12)), tiling)).not.toHaveProperty('refused');
   });
 
   it('count a tapered or graded diameter with the largest it takes anywhere', () => {
