@@ -2040,13 +2040,13 @@ export interface operations {
                      *       "items": [
                      *         {
                      *           "id": "019abc10-0000-7000-8000-000000000003",
-                     *           "status": "running",
-                     *           "stage": "slices",
-                     *           "progressPct": 55,
                      *           "designId": "019abc10-0000-7000-8000-000000000001",
                      *           "versionId": "019abc10-0000-7000-8000-000000000002",
                      *           "version": 1,
                      *           "createdAt": "2027-01-31T09:00:00.000Z",
+                     *           "status": "running",
+                     *           "stage": "slices",
+                     *           "progressPct": 55,
                      *           "finishedAt": null,
                      *           "verdict": null,
                      *           "quantities": {
@@ -2192,15 +2192,15 @@ export interface operations {
                     /**
                      * @example {
                      *       "id": "019abc10-0000-7000-8000-000000000003",
-                     *       "status": "running",
-                     *       "stage": "slices",
-                     *       "progressPct": 55,
                      *       "designId": "019abc10-0000-7000-8000-000000000001",
                      *       "versionId": "019abc10-0000-7000-8000-000000000002",
                      *       "version": 1,
                      *       "createdAt": "2027-01-31T09:00:00.000Z",
+                     *       "status": "done",
+                     *       "stage": null,
+                     *       "progressPct": 100,
                      *       "startedAt": "2027-01-31T09:00:00.120Z",
-                     *       "finishedAt": null,
+                     *       "finishedAt": "2027-01-31T09:00:00.870Z",
                      *       "input": {
                      *         "parameterSet": {
                      *           "carrier": {
@@ -2345,7 +2345,564 @@ export interface operations {
                      *           "depth": "geometry"
                      *         }
                      *       },
-                     *       "result": null,
+                     *       "result": {
+                     *         "engine": {
+                     *           "version": "1.0.0",
+                     *           "inputHash": "sha256:5fac0912a7dc2649d930480ce90205a2e13534a27df937c83448fa763b831a11"
+                     *         },
+                     *         "geometry": {
+                     *           "triangulationNumber": 27,
+                     *           "cellSizeMm": 18.258161254677653,
+                     *           "neighbouringTilings": [
+                     *             {
+                     *               "m": 4,
+                     *               "n": 1,
+                     *               "triangulationNumber": 21,
+                     *               "cellSizeMm": 20.6810964470306
+                     *             },
+                     *             {
+                     *               "m": 5,
+                     *               "n": 0,
+                     *               "triangulationNumber": 25,
+                     *               "cellSizeMm": 18.96885951141662
+                     *             },
+                     *             {
+                     *               "m": 4,
+                     *               "n": 2,
+                     *               "triangulationNumber": 28,
+                     *               "cellSizeMm": 17.93151303608957
+                     *             },
+                     *             {
+                     *               "m": 5,
+                     *               "n": 1,
+                     *               "triangulationNumber": 31,
+                     *               "cellSizeMm": 17.047637163639962
+                     *             }
+                     *           ],
+                     *           "nodeCount": 1080,
+                     *           "strutCount": 2160,
+                     *           "cellCount": 272,
+                     *           "pentagonCount": 12,
+                     *           "hexagonCount": 260,
+                     *           "nodeRadiusMm": [
+                     *             79.05000000000001,
+                     *             65.05000000000001
+                     *           ],
+                     *           "outsideDiameterMm": 162.30000000000007,
+                     *           "circumferenceMm": 508.7872907064551,
+                     *           "strutLengthMm": {
+                     *             "min": 8.758117613097541,
+                     *             "mean": 10.775430907267475,
+                     *             "max": 14.000000000000012
+                     *           },
+                     *           "cellOpeningMm": [
+                     *             {
+                     *               "layer": 0,
+                     *               "min": 10.4488760983733,
+                     *               "max": 14.234271257703101
+                     *             },
+                     *             {
+                     *               "layer": 1,
+                     *               "min": 8.454514740027614,
+                     *               "max": 11.569504684548852
+                     *             }
+                     *           ],
+                     *           "edgeUniformityPct": 4.3291841631616845e-13,
+                     *           "distinctStrutLengths": 1,
+                     *           "strutsAcrossSplitPlane": 36
+                     *         },
+                     *         "massProperties": {
+                     *           "volumeMm3": 229587.86040916765,
+                     *           "massG": 252.54664645008444,
+                     *           "sumOfCylindersMassG": 295.4570320598364,
+                     *           "relativeDensityPct": 10.256395016156304,
+                     *           "centreOfMassMm": [
+                     *             3.802966376993802e-16,
+                     *             -1.5845693237474176e-17,
+                     *             -2.535310917995868e-16
+                     *           ],
+                     *           "inertiaGMm2": [
+                     *             [
+                     *               909257.5617502249,
+                     *               1.6647391021251679e-12,
+                     *               -6.146728992462158e-12
+                     *             ],
+                     *             [
+                     *               1.6647391021251679e-12,
+                     *               909257.5617502249,
+                     *               4.353933036327362e-12
+                     *             ],
+                     *             [
+                     *               -6.146728992462158e-12,
+                     *               4.353933036327362e-12,
+                     *               909257.5617502248
+                     *             ]
+                     *           ],
+                     *           "principalInertiaGMm2": [
+                     *             909257.561750224,
+                     *             909257.5617502248,
+                     *             909257.5617502249
+                     *           ]
+                     *         },
+                     *         "balance": {
+                     *           "halfMassDifferencePct": 6.380273123010643e-10,
+                     *           "largestHalfMassDifferencePct": 6.380273123010643e-10,
+                     *           "centreOfMassOffsetMm": 4.573342685046904e-16,
+                     *           "inertiaSpreadPct": 1.0242670655636685e-13,
+                     *           "radialRunoutMm": 5.684341886080802e-14
+                     *         },
+                     *         "stiffness": null,
+                     *         "rebound": null,
+                     *         "life": null,
+                     *         "printability": {
+                     *           "verdict": "warn",
+                     *           "checks": [
+                     *             {
+                     *               "id": "min-strut-diameter",
+                     *               "value": 3.6,
+                     *               "unit": "mm",
+                     *               "status": "pass",
+                     *               "limit": 1,
+                     *               "message": "The thinnest strut is 3.6 mm; the material needs at least 1 mm.",
+                     *               "where": []
+                     *             },
+                     *             {
+                     *               "id": "min-gap",
+                     *               "unit": "mm",
+                     *               "limit": 1,
+                     *               "status": "pass",
+                     *               "value": 5.1581176130975415,
+                     *               "message": "Struts 813 and 1916, which do not meet, come within 5.158 mm; the material needs at least 1 mm.",
+                     *               "where": []
+                     *             },
+                     *             {
+                     *               "id": "escape-opening",
+                     *               "value": 10.4488760983733,
+                     *               "unit": "mm",
+                     *               "status": "pass",
+                     *               "limit": 3.5,
+                     *               "message": "The narrowest opening on the powder's easiest way out is 10.45 mm; the material needs at least 3.5 mm.",
+                     *               "where": []
+                     *             },
+                     *             {
+                     *               "id": "strut-slenderness",
+                     *               "unit": "length/diameter",
+                     *               "status": "pass",
+                     *               "value": 2.4328104480826505,
+                     *               "limit": 2,
+                     *               "message": "Struts are 2.433 to 3.889 diameters long, between 2 and 20.",
+                     *               "where": []
+                     *             },
+                     *             {
+                     *               "id": "joint-crowding",
+                     *               "status": "pass",
+                     *               "value": 86.14002337164958,
+                     *               "limit": 30,
+                     *               "unit": "degrees",
+                     *               "message": "Struts meet at 86.14 degrees or more (advised: at least 30, a judgement); joint zones nowhere meet along a strut.",
+                     *               "where": []
+                     *             },
+                     *             {
+                     *               "id": "finger-entrapment",
+                     *               "unit": "mm",
+                     *               "status": "warn",
+                     *               "value": 8.454514740027614,
+                     *               "limit": 25,
+                     *               "message": "544 cells within reach are open by 8.455 mm or more, and less than 25 mm: openings of 8 to 25 mm can hold a finger (from memory, after the probes of EN 1176 and EN 71-1; local codes decide).",
+                     *               "where": [
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 5,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 6,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 7,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 8,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 11,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 0,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 1,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 2,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 3,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 9,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 10,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 4,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 1,
+                     *                   "layer": 0
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 2,
+                     *                   "layer": 0
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 9,
+                     *                   "layer": 0
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 10,
+                     *                   "layer": 0
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 0,
+                     *                   "layer": 0
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 3,
+                     *                   "layer": 0
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 8,
+                     *                   "layer": 0
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 11,
+                     *                   "layer": 0
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 4,
+                     *                   "layer": 0
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 5,
+                     *                   "layer": 0
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 6,
+                     *                   "layer": 0
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 7,
+                     *                   "layer": 0
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 47,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 115,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 126,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 58,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 77,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 146,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 157,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 179,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 193,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 218,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 236,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 16,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 30,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 38,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 44,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 50,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 60,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 63,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 68,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 72,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 80,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 83,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 103,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 112,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 118,
+                     *                   "layer": 1
+                     *                 },
+                     *                 {
+                     *                   "kind": "cell",
+                     *                   "index": 128,
+                     *                   "layer": 1
+                     *                 }
+                     *               ]
+                     *             },
+                     *             {
+                     *               "id": "finger-entrapment-deformed",
+                     *               "status": "not-checked",
+                     *               "value": null,
+                     *               "limit": null,
+                     *               "unit": "mm",
+                     *               "message": "Cells change when the part is squeezed; without mechanics this was not computed. Take care: openings of 8 to 25 mm can hold a finger (from memory, after the probes of EN 1176 and EN 71-1; local codes decide).",
+                     *               "where": []
+                     *             },
+                     *             {
+                     *               "id": "small-part",
+                     *               "status": "not-checked",
+                     *               "value": null,
+                     *               "limit": null,
+                     *               "unit": "mm",
+                     *               "message": "Whether struts can break off was not computed (no life estimate); a broken strut is a small part and a choking hazard.",
+                     *               "where": []
+                     *             },
+                     *             {
+                     *               "id": "fits-build-volume",
+                     *               "status": "pass",
+                     *               "value": 166.46153846153857,
+                     *               "limit": 280,
+                     *               "unit": "mm",
+                     *               "message": "With shrinkage compensation the part's sphere is 166.5 mm; the chamber has 280 x 280 x 390 mm between its margins: 113.5 mm are left along x.",
+                     *               "where": []
+                     *             },
+                     *             {
+                     *               "id": "layer-area-jump",
+                     *               "status": "not-checked",
+                     *               "value": 154.28648162227842,
+                     *               "limit": null,
+                     *               "unit": "mm2",
+                     *               "message": "The section of one part grows by at most 154.3 mm2 from one layer to the next (layer 792); no limit for curling is known, so this is not judged.",
+                     *               "where": [
+                     *                 {
+                     *                   "kind": "layer",
+                     *                   "index": 792
+                     *                 }
+                     *               ]
+                     *             },
+                     *             {
+                     *               "id": "orientation-effect",
+                     *               "status": "not-checked",
+                     *               "value": null,
+                     *               "limit": null,
+                     *               "unit": "percent",
+                     *               "message": "Material records give one value for all directions; sintered polymers stretch much less across the layers (250 % against 90 % for one TPU, read in a copy).",
+                     *               "where": []
+                     *             },
+                     *             {
+                     *               "id": "peak-force",
+                     *               "status": "not-checked",
+                     *               "value": null,
+                     *               "limit": null,
+                     *               "unit": "N",
+                     *               "message": "The peak force of an impact was not computed, and the original has no figure; a part harder than the original hurts more at the same mass.",
+                     *               "where": []
+                     *             }
+                     *           ]
+                     *         },
+                     *         "build": {
+                     *           "fits": true,
+                     *           "partsPerBuild": 3,
+                     *           "arrangement": "square rows along x, 227.1 mm apart in the row, rows 227.1 mm apart along y; 3 nested layers, 85.73 mm apart along z, pulled apart so that the next nests deeper",
+                     *           "heightMm": 347.8,
+                     *           "layerCount": 3478,
+                     *           "scanHours": 3.3318745788071764,
+                     *           "recoatHours": 9.661111111111111,
+                     *           "waitHours": 0.146929163575769,
+                     *           "warmUpHours": 2,
+                     *           "coolDownHours": 13.139914853494057,
+                     *           "totalHours": 28.279829706988114,
+                     *           "packingDensityPct": 2.3740984971744346,
+                     *           "assumptions": [
+                     *             "Every part stands as a sphere of 166.5 mm, its circumscribed sphere with shrinkage compensation, at least 5 mm from the next.",
+                     *             "Parts keep 10 mm from the side walls and have 5 mm of powder below and above them.",
+                     *             "One scanner melts the full section of every layer and one contour; jumps between struts and between parts take no time.",
+                     *             "Empty layers take the recoating time, or the layer minimum where that is longer.",
+                     *             "Parts cool in the chamber, 1 times as long as the layers take.",
+                     *             "Packing density compares the scaled parts with the part cake over the whole platform."
+                     *           ]
+                     *         },
+                     *         "cost": {
+                     *           "powderKgPerBuild": 15.651,
+                     *           "virginPowderKgPerBuild": 7.8255,
+                     *           "powderCostPerPart": {
+                     *             "amount": 234.765,
+                     *             "currency": "EUR"
+                     *           },
+                     *           "machineCostPerPart": {
+                     *             "amount": 239.83191422490094,
+                     *             "currency": "EUR"
+                     *           },
+                     *           "totalPerPart": {
+                     *             "amount": 474.59691422490096,
+                     *             "currency": "EUR"
+                     *           },
+                     *           "assumptions": [
+                     *             "The build is full: 3 equal parts share powder and machine hours evenly.",
+                     *             "The powder cake fills the whole platform to its height, at a bulk density of 0.5 g/cm3.",
+                     *             "Virgin powder is 50 % of the cake, and never less than the mass sintered plus 5 % losses (a judgement).",
+                     *             "Only virgin powder is paid for; used powder comes back from the build before.",
+                     *             "Machine hours are those in the chamber and 0.5 hours of set-up, at one rate; cleaning and finishing are not counted."
+                     *           ]
+                     *         },
+                     *         "targets": [
+                     *           {
+                     *             "quantity": "massG",
+                     *             "target": 310,
+                     *             "min": 290,
+                     *             "max": 330,
+                     *             "value": 252.54664645008444,
+                     *             "within": false,
+                     *             "missPct": 12.081726951585665
+                     *           },
+                     *           {
+                     *             "quantity": "circumferenceMm",
+                     *             "target": null,
+                     *             "min": 500,
+                     *             "max": 520,
+                     *             "value": 508.7872907064551,
+                     *             "within": true,
+                     *             "missPct": 0
+                     *           }
+                     *         ],
+                     *         "warnings": [
+                     *           {
+                     *             "code": "caution-impact",
+                     *             "message": "Mass and size do not make an object safe: one that is harder than its original hurts more. Have peak force compared at the same speed before anyone is hit by it, and follow the rules of the body concerned."
+                     *           },
+                     *           {
+                     *             "code": "caution-children",
+                     *             "message": "Cells can trap fingers and broken struts are small parts and sharp. Inspect before each use, keep from children under three, and have it tested to the toy and play-equipment standards that apply locally."
+                     *           },
+                     *           {
+                     *             "code": "caution-powder",
+                     *             "message": "Fine polymer powder can explode in air and irritates eyes and lungs; part cakes stay hot for hours and sintering lasers are class 4 inside their housing. Trained staff, extraction, earthing and the local rules apply. Clean until no powder is lost on tapping."
+                     *           }
+                     *         ]
+                     *       },
                      *       "error": null
                      *     }
                      */

@@ -2,28 +2,26 @@ import type { BuildVolumeBody } from './build-volume.ts';
 import { BUILD_VOLUMES, MATERIALS, REFERENCES } from './catalogue/index.ts';
 import type { Design, Version } from './design.ts';
 import type { Evaluation, EvaluationRequest, EvaluationSummary, FileRecord } from './evaluation.ts';
+import postedBody from './example-request.json' with { type: 'json' };
+import computed from './example-result.json' with { type: 'json' };
 import type { ApiKeyRecord } from './key.ts';
 import type { MaterialBody } from './material.ts';
 import { type ParameterSet, settle } from './parameter-set.ts';
 import { QUANTITIES, type Quantity } from './quantities.ts';
 import type { ReferenceBody } from './reference.ts';
+import type { Result } from './result.ts';
 
-/** Examples of the document: a schools' handball league wants a size 1 training ball that never needs a pump. */
+/**
+ * Examples of the document: a schools' handball league wants a size 1 training ball that never needs a pump. The result is what the engine
+ * gives for the request: `npm run contract` writes it.
+ */
 
 const designId = '019abc10-0000-7000-8000-000000000001';
 const versionId = '019abc10-0000-7000-8000-000000000002';
 const evaluationId = '019abc10-0000-7000-8000-000000000003';
 const createdAt = '2027-01-31T09:00:00.000Z';
 
-export const exampleParameterSet: ParameterSet = {
-  carrier: { shape: 'sphere', outsideDiameterMm: 162.3 },
-  tiling: { kind: 'goldberg', m: 3, n: 3, relaxation: 'equal-edges', orientation: 'split-plane' },
-  layers: [
-    { depthMm: 0, strutDiameterMm: 4.2 },
-    { depthMm: 14, strutDiameterMm: 3.6 },
-  ],
-  links: { pattern: 'posts', strutDiameterMm: 3.6 },
-};
+export const exampleParameterSet = postedBody.parameterSet as ParameterSet;
 
 export const exampleDesign: Design = {
   id: designId,
@@ -43,10 +41,8 @@ export const exampleVersion: Version = {
 };
 
 export const exampleRequest = {
+  ...postedBody,
   parameterSet: exampleParameterSet,
-  material: 'tpu-soft',
-  buildVolume: 'medium-polymer',
-  reference: 'handball-size-1',
   tests: { depth: 'geometry' },
 } satisfies EvaluationRequest;
 
@@ -58,20 +54,14 @@ function bodyOf<T extends { key: string; builtIn: boolean; revision: number }>(r
 
 const noQuantity = Object.fromEntries(QUANTITIES.map((name) => [name, null])) as Record<Quantity, null>;
 
-const running = {
-  id: evaluationId,
-  status: 'running',
-  stage: 'slices',
-  progressPct: 55,
-  designId,
-  versionId,
-  version: 1,
-  createdAt,
-} as const;
+const ofVersion = { id: evaluationId, designId, versionId, version: 1, createdAt };
 export const exampleEvaluation: Evaluation = {
-  ...running,
+  ...ofVersion,
+  status: 'done',
+  stage: null,
+  progressPct: 100,
   startedAt: '2027-01-31T09:00:00.120Z',
-  finishedAt: null,
+  finishedAt: '2027-01-31T09:00:00.870Z',
   input: {
     parameterSet: settle(exampleParameterSet),
     material: { ...bodyOf(MATERIALS, 'tpu-soft'), revision: 1 },
@@ -79,10 +69,18 @@ export const exampleEvaluation: Evaluation = {
     reference: { ...bodyOf(REFERENCES, 'handball-size-1'), revision: 1 },
     tests: exampleRequest.tests,
   },
-  result: null,
+  result: computed as unknown as Result,
   error: null,
 };
-export const exampleSummary: EvaluationSummary = { ...running, finishedAt: null, verdict: null, quantities: noQuantity };
+export const exampleSummary: EvaluationSummary = {
+  ...ofVersion,
+  status: 'running',
+  stage: 'slices',
+  progressPct: 55,
+  finishedAt: null,
+  verdict: null,
+  quantities: noQuantity,
+};
 export const exampleFile: FileRecord = {
   name: 'graph.json',
   mediaType: 'application/json',
