@@ -4,6 +4,7 @@ import type { Result } from '../openapi/result.ts';
 import type { NewFile, RunError } from '../prisma/index.ts';
 import { evaluate, graphJson } from './engine/index.ts';
 import { type EngineBoard, isAskedToCancel, noteStage } from './engine-board.ts';
+import { latticeThreeMf } from './lattice-file.ts';
 
 /** What a run hands to an engine thread. */
 export interface EngineTask {
@@ -27,11 +28,13 @@ export default function runEngine({ input, inputHash, board }: EngineTask): Engi
       isCancelled: () => isAskedToCancel(board),
     });
     if (outcome.kind !== 'done') return outcome;
-    const content = JSON.stringify(graphJson(outcome.graph));
     return {
       kind: 'done',
       result: { engine: { version: ENGINE_VERSION, inputHash }, ...outcome.result },
-      files: [{ name: 'graph.json', mediaType: 'application/json', content }],
+      files: [
+        { name: 'graph.json', mediaType: 'application/json', content: JSON.stringify(graphJson(outcome.graph)) },
+        { name: 'lattice.3mf', mediaType: 'model/3mf', content: latticeThreeMf(outcome.graph) },
+      ],
     };
   } catch (error) {
     return { kind: 'defect', trace: error instanceof Error ? (error.stack ?? error.message) : String(error) };

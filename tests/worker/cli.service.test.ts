@@ -1,30 +1,15 @@
-import { execFile } from 'node:child_process';
 import { copyFile, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { result as resultSchema } from '../../openapi/result.ts';
+import { execute, run, SHIM } from './cli.ts';
 
 let folder: string;
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'strutwright-cli-'));
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
-
-const SHIM = 'worker/strutwright.mjs';
-
-/** Runs the command as a process of its own; stdout and stderr apart. */
-function run(args: string[], shim = SHIM): Promise<{ code: number; stdout: string; stderr: string }> {
-  return execute(process.execPath, [shim, ...args]);
-}
-
-function execute(file: string, args: string[]): Promise<{ code: number; stdout: string; stderr: string }> {
-  return new Promise((resolve) => {
-    execFile(file, args, (error, stdout, stderr) => {
-      resolve({ code: error ? Number(error.code) : 0, stdout, stderr });
-    });
-  });
-}
 
 async function inputFile(name: string, change: object = {}): Promise<string> {
   const parameterSet = {
@@ -49,6 +34,7 @@ describe('strutwright', () => {
     expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
     expect(stdout).toMatch(/strutwright evaluate input\.json --out folder/);
     expect(stdout).toMatch(/strutwright mass graph\.json --densityGCm3 1\.1/);
+    expect(stdout).toMatch(/strutwright slice graph\.json --layerMm 0\.1/);
     expect((await run(['--help'])).stdout).toBe(stdout);
   });
 
@@ -69,7 +55,7 @@ describe('strutwright', () => {
   it('refuses a command it does not have', async () => {
     const { code, stdout, stderr } = await run(['polish', 'x.json']);
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
-    expect(stderr).toContain('"polish" is not a command; allowed: evaluate, mass');
+    expect(stderr).toContain('"polish" is not a command; allowed: evaluate, mass, slice');
   });
 });
 

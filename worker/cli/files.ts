@@ -1,8 +1,9 @@
 import type { StrutGraph } from '../engine/index.ts';
+import { latticeThreeMf } from '../lattice-file.ts';
 import { BadInput } from './command.ts';
 
 /** Kinds of file that --files can ask for beside result.json and graph.json, and what makes each of a graph. */
-export const FILE_KINDS: Readonly<Record<string, (graph: StrutGraph) => string | Uint8Array>> = {};
+export const FILE_KINDS: Readonly<Record<string, (graph: StrutGraph) => string | Uint8Array>> = { '3mf': latticeThreeMf };
 
 /** The kinds named in a comma-separated list. Throws BadInput naming each that does not exist. */
 export function fileKinds(list: string): string[] {
@@ -11,9 +12,10 @@ export function fileKinds(list: string): string[] {
     .split(',')
     .map((each) => each.trim())
     .filter((each) => each !== '');
-  const allowed = known.length > 0 ? known.join(', ') : 'none yet; result.json and graph.json are always written';
   const unknown = named.filter((each) => !known.includes(each));
-  if (unknown.length > 0)
+  if (unknown.length > 0) {
+    const allowed = `${known.join(', ')}; result.json and graph.json are always written`;
     throw new BadInput(unknown.map((each) => `--files is "${each}", which is not a kind of file; allowed: ${allowed}`));
+  }
   return [...new Set(named)];
 }

@@ -2,8 +2,9 @@ import { parseArgs } from 'node:util';
 import { BadInput, type Command } from './command.ts';
 import { evaluateCommand } from './evaluate.ts';
 import { massCommand } from './mass.ts';
+import { sliceCommand } from './slice.ts';
 
-const COMMANDS: readonly Command[] = [evaluateCommand, massCommand];
+const COMMANDS: readonly Command[] = [evaluateCommand, massCommand, sliceCommand];
 
 const DONE = 0;
 const FAILURE = 1;

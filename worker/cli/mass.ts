@@ -1,7 +1,7 @@
 import { densityGCm3 as density } from '../../openapi/material.ts';
-import { shown } from '../../openapi/shown.ts';
-import { type GraphFault, massOfGraph, readGraph } from '../engine/index.ts';
-import { BadInput, type Command, numberOption, readJson } from './command.ts';
+import { massOfGraph } from '../engine/index.ts';
+import { type Command, numberOption } from './command.ts';
+import { readGraphFile } from './graph-file.ts';
 
 /** Mass properties of the union of a graph's struts and node spheres, about the centre of mass, as one JSON object. */
 export const massCommand: Command = {
@@ -12,11 +12,6 @@ export const massCommand: Command = {
   positionals: ['graph.json'],
   run: async ([path], values) => {
     const densityGCm3 = numberOption(values, 'densityGCm3', density);
-    const read = readGraph(await readJson(path));
-    if (read.kind === 'fault') throw new BadInput([faultLine(path, read.fault)]);
-    return JSON.stringify(massOfGraph(read.graph, densityGCm3), null, 2);
+    return JSON.stringify(massOfGraph(await readGraphFile(path), densityGCm3), null, 2);
   },
 };
-
-const faultLine = (path: string, { pointer, value, detail }: GraphFault): string =>
-  `${path} ${pointer || '(the whole)'} is ${JSON.stringify(shown(value)) ?? 'missing'}; ${detail}`;

@@ -1,4 +1,5 @@
 import { sumOfStruts } from './geometry.ts';
+import { meanNode } from './graph-origin.ts';
 import type { StrutGraph } from './lattice/index.ts';
 import { findTouching, integrateUnion, massProperties, unionSurface } from './solid/index.ts';
 
@@ -14,11 +15,4 @@ export function massOfGraph(graph: StrutGraph, densityGCm3: number) {
     centreOfMassMm: mass.centre,
     inertiaGMm2: mass.inertia,
   };
-}
-
-/** Moments are taken about a point in the middle: far from it they would lose digits. */
-function meanNode({ xyz, nodeCount }: StrutGraph): [number, number, number] {
-  const sum: [number, number, number] = [0, 0, 0];
-  for (let k = 0; k < xyz.length; k++) sum[k % 3] += xyz[k] / nodeCount;
-  return sum;
 }

@@ -6,6 +6,7 @@ export {
   type EvaluationOutcome,
   evaluate,
 } from './evaluate.ts';
-export { type GraphFault, graphJson, readGraph } from './export/index.ts';
+export { type BuildPart, type GraphFault, graphJson, inFirstOctant, type Metadata, readGraph, threeMf } from './export/index.ts';
 export { massOfGraph } from './graph-mass.ts';
+export { type GraphLayer, heightOfGraph, slicesOfGraph } from './graph-slices.ts';
 export type { StrutGraph } from './lattice/index.ts';

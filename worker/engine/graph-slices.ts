@@ -1,0 +1,33 @@
+import { meanNode } from './graph-origin.ts';
+import type { StrutGraph } from './lattice/index.ts';
+import { findTouching, integrateUnion, slice, unionSurface } from './solid/index.ts';
+
+/** One horizontal section of the union: height of its plane, area, length of the outline. */
+export interface GraphLayer {
+  readonly zMm: number;
+  readonly areaMm2: number;
+  readonly contourMm: number;
+}
+
+/**
+ * The solid a graph stands for, cut at the middle of every layer from the bottom up, and its exact volume, as the offline command prints them.
+ * The stack is centred on the object, so its ends may be up to a layer outside it (see `slice`).
+ */
+export function slicesOfGraph(graph: StrutGraph, layerMm: number): { layers: GraphLayer[]; volumeMm3: number } {
+  const surface = unionSurface(graph, meanNode(graph), findTouching(graph));
+  const { zMinMm, areaMm2, contourMm } = slice(graph, surface, null, layerMm);
+  return {
+    layers: Array.from(areaMm2, (area, k) => ({ zMm: zMinMm + (k + 0.5) * layerMm, areaMm2: area, contourMm: contourMm[k] })),
+    volumeMm3: integrateUnion(graph, surface, null).moments[0],
+  };
+}
+
+/** Height of the solid, mm. */
+export function heightOfGraph({ xyz, nodeRadius, nodeCount }: StrutGraph): number {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let node = 0; node < nodeCount; node++) {
+    low = Math.min(low, xyz[3 * node + 2] - nodeRadius[node]);
+    high = Math.max(high, xyz[3 * node + 2] + nodeRadius[node]);
+  }
+  return high - low;
+}
