@@ -22,6 +22,4 @@ export * from './result.ts';
 export * from './route.ts';
 export * from './routes.ts';
 export * from './shape-result.ts';
-export * from './shape-result.ts';
-export * from './stages.ts';
 export * from './stages.ts';
