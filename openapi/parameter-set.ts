@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { between } from './common.ts';
-import { LEAST_STRUT_MM, MOST_STRUT_MM, refusalsOf, tilingOf } from './parameter-refusals.ts';
+import { LEAST_STRUT_MM, MOST_STRUT_MM, refusalsOf } from './parameter-refusals.ts';
+import { tilingOf } from './parameter-sizes.ts';
 
 const strutDiameterMm = between(LEAST_STRUT_MM, MOST_STRUT_MM);
 

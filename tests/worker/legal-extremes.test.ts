@@ -86,4 +86,9 @@ describe('whatever is legal gives numbers', () => {
     const links = layers.length > 1 ? { pattern: 'posts', strutDiameterMm: 0.05 } : { pattern: 'none' };
     expectNumbers({ ...base, parameterSet: { ...parameterSet, carrier: { shape: 'sphere', outsideDiameterMm }, layers, links } });
   });
+
+  const factors = [0.2, 3].flatMap((fromFactor) => [0.2, 3].map((toFactor) => ({ axis: 'x', fromFactor, toFactor })));
+  test.each([0.3, 2].flatMap((taper) => factors.map((gradient) => ({ taper, gradient }))))('struts shaped by %j', (shaping) => {
+    expectNumbers({ ...base, parameterSet: { ...parameterSet, layers: [{ depthMm: 0, strutDiameterMm: 0.3, ...shaping }] } });
+  });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { MAX_T, tilingOf } from '../../../openapi/parameter-refusals.ts';
+import { MAX_T, tilingOf } from '../../../openapi/index.ts';
 import { cellSize, goldberg, neighbouringTilings } from '../../../worker/engine/tiling/index.ts';
 
 /** Every T = m^2 + mn + n^2 up to the largest. */
