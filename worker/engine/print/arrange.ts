@@ -1,7 +1,9 @@
 import { builtDiameterMm, clearSizeMm } from './chamber.ts';
-import { shown } from './sentence.ts';
-import { type Box, countSpheres, extentOf, layersOf, type SphereStack, sphereCentres } from './sphere-stack.ts';
-import { stackCandidates } from './stack-candidates.ts';
+import { lowestEqualSpheres, MOST_ONE_BY_ONE } from './equal-spheres.ts';
+import type { Room } from './lowest-first.ts';
+import type { Box } from './sphere-stack.ts';
+import { mostStacked } from './stack-search.ts';
+import { stackInWords } from './stack-words.ts';
 import type { BuildVolume, PrintMaterial } from './types.ts';
 
 /** Parts placed in the chamber; an empty arrangement (count 0) when not even one fits. */
@@ -18,97 +20,64 @@ export interface Arrangement {
   readonly capped: boolean;
 }
 
+/** Arrangements of 1, 2, ... equal parts. */
+export interface Arrangements {
+  readonly most: number;
+  /** Height of the highest centre of so many parts, mm from the bottom of the bed; it never falls with their number. */
+  topOf(parts: number): number;
+  /** The lowest arrangement found of so many parts, at most `most`. */
+  take(parts: number): Arrangement;
+}
+
 /** Where a square grid would hold more than this, only the lower part of the chamber is planned. */
 export const MOST_PARTS = 10_000;
 
-/**
- * The most equal spheres that a constructive search finds for the chamber. Each part stands as its circumscribed sphere, D / (1 - shrinkage),
- * whatever its shape; spheres keep partSpacingMm between them and stay in the clear room (see clearSizeMm). Searched: stacks of square or
- * staggered rows with aligned or nested layers, along all axes, tight or pulled apart (see stackCandidates). Never worse than the square
- * grid or than staggering by one or two axes; not proven densest. Deterministic; of equal counts the lowest stack, then the first found.
- */
+/** The most parts that `arrangements` finds room for. */
 export function arrange(outsideDiameterMm: number, material: Pick<PrintMaterial, 'shrinkagePct'>, volume: BuildVolume): Arrangement {
-  const diameter = builtDiameterMm(outsideDiameterMm, material);
-  const spacing = diameter + volume.partSpacingMm;
-  const room = clearSizeMm(volume).map((side) => side - diameter);
-  const placed = { partDiameterMm: diameter, spacingMm: volume.partSpacingMm };
-  // A part may fill the room exactly; the sum of its margins is then off by rounding only.
-  if (Math.min(...room) < -1e-9 * diameter)
-    return { count: 0, name: 'none: one part does not fit', centresMm: new Float64Array(0), ...placed, capped: false };
-  const full: Box = [Math.max(0, room[0]), Math.max(0, room[1]), Math.max(0, room[2])];
-  const box = lowerPart(full, spacing);
-  const best = densest(box, spacing);
-  const first = [volume.wallMarginMm, volume.wallMarginMm, volume.coverMm].map((margin) => margin + diameter / 2);
-  const centresMm = byHeight(sphereCentres(best.stack, best.box), best.axes, box, first);
-  return { count: centresMm.length / 3, name: inWords(best, spacing), centresMm, ...placed, capped: box !== full };
+  const all = arrangements(outsideDiameterMm, material, volume);
+  return all.take(all.most);
 }
 
-/** Cuts the box from the top, then from the back, until a square grid in it holds no more than MOST_PARTS. */
-function lowerPart(box: Box, spacing: number): Box {
-  const places = box.map((side) => Math.floor(side / spacing) + 1);
-  if (places[0] * places[1] * places[2] <= MOST_PARTS) return box;
-  const cut = (axis: number, others: number) => Math.min(box[axis], (Math.max(1, Math.floor(MOST_PARTS / others)) - 1) * spacing);
+/**
+ * Equal parts in the chamber by a constructive search. Each part stands as its circumscribed sphere, D / (1 - shrinkage), whatever its shape;
+ * spheres keep partSpacingMm between them and stay in the clear room (see clearSizeMm). Searched: stacks of square or staggered rows with
+ * aligned or nested layers, along all axes, tight or pulled apart (see stackCandidates), and parts placed one by one. Never fewer than in
+ * the square grid or staggered by one or two axes; not proven densest. Deterministic; of equal counts the lowest, then the first found.
+ */
+export function arrangements(outsideDiameterMm: number, material: Pick<PrintMaterial, 'shrinkagePct'>, volume: BuildVolume): Arrangements {
+  const partDiameterMm = builtDiameterMm(outsideDiameterMm, material);
+  const spacingMm = volume.partSpacingMm;
+  const pitch = partDiameterMm + spacingMm;
+  const [x, y, z] = clearSizeMm(volume);
+  // Half the spacing belongs to each part's sphere, so the room grows by as much on every side.
+  const full: Room = [x + spacingMm, y + spacingMm, z + spacingMm];
+  const room = lowerPart(full, pitch);
+  const box: Box = [room[0] - pitch, room[1] - pitch, room[2] - pitch];
+  const stacked = Math.min(...box) < 0 ? 0 : mostStacked(box, pitch);
+  const lowest = lowestEqualSpheres(Math.max(stacked, MOST_ONE_BY_ONE), pitch / 2, room);
+  const first = [volume.wallMarginMm, volume.wallMarginMm, volume.coverMm].map((margin) => margin - spacingMm / 2);
+  const take = (parts: number): Arrangement => {
+    const { spheres, stack } = lowest.take(parts);
+    const centresMm = Float64Array.from(spheres.flatMap((sphere) => [first[0] + sphere.x, first[1] + sphere.y, first[2] + sphere.z]));
+    return {
+      count: spheres.length,
+      name: stackInWords(stack, pitch, spheres.length),
+      centresMm,
+      partDiameterMm,
+      spacingMm,
+      capped: room !== full,
+    };
+  };
+  return { most: lowest.most, topOf: (parts) => first[2] + lowest.topOf(parts), take };
+}
+
+/** Cuts the room from the top, then from the back, until a square grid in it holds no more than MOST_PARTS. */
+function lowerPart(room: Room, pitch: number): Room {
+  const places = room.map((side) => Math.floor(side / pitch));
+  if (places[0] * places[1] * places[2] <= MOST_PARTS) return room;
+  const cut = (axis: number, others: number) => Math.min(room[axis], Math.max(1, Math.floor(MOST_PARTS / others)) * pitch);
   const x = cut(0, 1);
-  const inRow = Math.floor(x / spacing) + 1;
+  const inRow = Math.floor(x / pitch);
   const y = cut(1, inRow);
-  return [x, y, cut(2, inRow * (Math.floor(y / spacing) + 1))];
-}
-
-interface Placed {
-  stack: SphereStack;
-  /** Chamber axes that u, v and w of the stack run along. */
-  axes: readonly [number, number, number];
-  box: Box;
-  count: number;
-  top: number;
-}
-
-const AXES: readonly Placed['axes'][] = [
-  [0, 1, 2],
-  [1, 0, 2],
-  [0, 2, 1],
-  [2, 0, 1],
-  [1, 2, 0],
-  [2, 1, 0],
-];
-
-function densest(box: Box, spacing: number): Placed {
-  let best: Placed | null = null;
-  for (const axes of AXES) {
-    const vertical = axes.indexOf(2);
-    const turned: Box = [box[axes[0]], box[axes[1]], box[axes[2]]];
-    for (const stack of stackCandidates(turned, spacing)) {
-      const count = countSpheres(stack, turned);
-      if (best !== null && count < best.count) continue;
-      const top = extentOf(stack, turned, vertical);
-      if (best === null || count > best.count || top < best.top - 1e-9 * spacing) best = { stack, axes, box: turned, count, top };
-    }
-  }
-  // At least the square grid was a candidate: its first sphere fits any box.
-  return best as Placed;
-}
-
-/** Turns u, v, w into x, y, z, moves the box to its place in the chamber, and sorts from the bottom up. */
-function byHeight(uvw: number[], axes: Placed['axes'], box: Box, first: number[]): Float64Array {
-  const centres: number[][] = [];
-  for (let i = 0; i < uvw.length; i += 3) {
-    const centre = [0, 0, 0];
-    // Clamped, because a pitch that fills the box exactly may end a rounding error outside it.
-    axes.forEach((axis, k) => (centre[axis] = first[axis] + Math.min(Math.max(0, uvw[i + k]), box[axis])));
-    centres.push(centre);
-  }
-  return Float64Array.from(centres.sort((a, b) => a[2] - b[2] || a[1] - b[1] || a[0] - b[0]).flat());
-}
-
-function inWords({ stack, axes, box, count }: Placed, spacing: number): string {
-  if (count === 1) return 'one part';
-  const axis = (k: number) => 'xyz'[axes[k]];
-  const nested = stack.layerShift[0] !== 0 || stack.layerShift[1] !== 0;
-  const layers = layersOf(stack, box);
-  const rows = `${stack.rowShift === 0 ? 'square' : 'staggered'} rows along ${axis(0)}, ${shown(stack.pitch)} mm apart in the row`;
-  const steps = `rows ${shown(stack.rowStep)} mm apart along ${axis(1)}`;
-  if (layers === 1) return `${rows}, ${steps}, one layer`;
-  const turn = nested ? 'nested layers' : 'aligned layers';
-  const tight = stack.pitch <= spacing * (1 + 1e-9) ? '' : ', pulled apart so that the next nests deeper';
-  return `${rows}, ${steps}; ${layers} ${turn}, ${shown(stack.layerStep)} mm apart along ${axis(2)}${tight}`;
+  return [x, y, cut(2, inRow * Math.floor(y / pitch))];
 }

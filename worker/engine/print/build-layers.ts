@@ -1,5 +1,4 @@
 import type { LayerProfile } from '../solid/index.ts';
-import type { Arrangement } from './arrange.ts';
 import { shrinkageScale } from './chamber.ts';
 import type { BuildVolume, PrintMaterial } from './types.ts';
 
@@ -14,40 +13,45 @@ export interface BuildLayers {
 /** Two centres are at one height when they differ by less than this, mm: far below any layer, far above rounding. */
 const SAME_HEIGHT = 1e-6;
 
+/** Parts of one shape in a build. */
+export interface StandingParts {
+  readonly profile: LayerProfile;
+  /** Heights of the parts' origins above the bottom of the bed. */
+  readonly heightsMm: Float64Array;
+}
+
 /**
  * Sums the profiles of all parts into the layers of the build. A part is scaled by 1 / (1 - shrinkage): its heights along z, its areas along
  * x and y, its contours by the geometric mean of x and y (exact where these are equal). A build layer takes the mean of the part within it,
- * so volumes are kept whatever the two layer thicknesses. Parts at one height are added at once. O(heights * layers of a part).
+ * so volumes are kept whatever the two layer thicknesses. Parts of one shape at one height are added at once. O(heights * layers of a part).
  */
 export function buildLayers(
-  profile: LayerProfile,
-  arrangement: Arrangement,
+  parts: readonly StandingParts[],
   material: Pick<PrintMaterial, 'shrinkagePct'>,
   volume: Pick<BuildVolume, 'layerMm' | 'coverMm'>,
 ): BuildLayers {
   const scale = shrinkageScale(material);
-  const levels = levelsOf(arrangement.centresMm);
-  const top = levels.length === 0 ? 0 : levels[levels.length - 1].zMm + topOf(profile) * scale[2] + volume.coverMm;
+  const topOf = ({ profile }: StandingParts) => (profile.zMinMm + profile.areaMm2.length * profile.layerMm) * scale[2];
+  const levels = parts.flatMap((part) => levelsOf(part.heightsMm).map((level) => ({ ...part, ...level })));
+  const top = levels.reduce((most, level) => Math.max(most, level.zMm + topOf(level)), -volume.coverMm) + volume.coverMm;
   // A height that is a whole number of layers must not gain one by rounding.
   const count = Math.max(0, Math.ceil(top / volume.layerMm - 1e-6));
   const layers = { areaMm2: new Float64Array(count), contourMm: new Float64Array(count), heightMm: count * volume.layerMm };
-  for (const { zMm, parts } of levels) {
+  for (const { profile, zMm, count: many } of levels) {
     const place = { zMm, scaleZ: scale[2], layerMm: volume.layerMm };
-    addProfile(layers.areaMm2, profile.areaMm2, profile, place, parts * scale[0] * scale[1]);
-    addProfile(layers.contourMm, profile.contourMm, profile, place, parts * Math.sqrt(scale[0] * scale[1]));
+    addProfile(layers.areaMm2, profile.areaMm2, profile, place, many * scale[0] * scale[1]);
+    addProfile(layers.contourMm, profile.contourMm, profile, place, many * Math.sqrt(scale[0] * scale[1]));
   }
   return layers;
 }
 
-const topOf = (profile: LayerProfile) => profile.zMinMm + profile.areaMm2.length * profile.layerMm;
-
-/** Heights of the parts' origins, rising, with the number of parts at each. */
-function levelsOf(centresMm: Float64Array): { zMm: number; parts: number }[] {
-  const levels: { zMm: number; parts: number }[] = [];
-  for (const z of centresMm.filter((_, i) => i % 3 === 2).sort()) {
+/** The heights, rising, with the number of parts at each. */
+function levelsOf(heightsMm: Float64Array): { zMm: number; count: number }[] {
+  const levels: { zMm: number; count: number }[] = [];
+  for (const z of heightsMm.slice().sort()) {
     const last = levels[levels.length - 1];
-    if (last && z - last.zMm < SAME_HEIGHT) last.parts++;
-    else levels.push({ zMm: z, parts: 1 });
+    if (last && z - last.zMm < SAME_HEIGHT) last.count++;
+    else levels.push({ zMm: z, count: 1 });
   }
   return levels;
 }

@@ -1,11 +1,14 @@
-export { type Arrangement, arrange } from './arrange.ts';
+export { type Arrangement, type Arrangements, arrange, arrangements } from './arrange.ts';
 export { buildTime } from './build-time.ts';
 export type { CheckInput } from './check.ts';
 export { printability } from './checks.ts';
 export { buildCost, type CostOutcome } from './cost.ts';
+export { type CostCurveOutcome, type CostPoint, costCurve } from './cost-curve.ts';
 export { type PowderEscape, powderEscape } from './escape.ts';
 export { type GapOutcome, type StrutPair, smallestGap } from './gap.ts';
 export { clearOpenings, type Openings } from './opening.ts';
+export { planTray } from './tray.ts';
+export type * from './tray-types.ts';
 export type {
   BuildEstimate,
   BuildVolume,

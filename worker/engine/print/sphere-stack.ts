@@ -26,42 +26,69 @@ const firstFitting = (offset: number, pitch: number) => Math.ceil(-offset / pitc
 export const layersOf = (stack: SphereStack, box: Box): number => Math.floor(box[2] / stack.layerStep + FIT) + 1;
 const shiftOf = (stack: SphereStack, layer: number): readonly [number, number] => (layer % 2 === 0 ? [0, 0] : stack.layerShift);
 
+/** Rows of one layer that lie in the box: v = shift + row * rowStep for row = first, first + 1, ... */
+interface Rows {
+  readonly shift: number;
+  readonly first: number;
+  readonly count: number;
+  /** How even and odd rows are filled: u = offset + i pitch for i = first, first + 1, ... */
+  readonly fill: readonly { readonly rows: number; readonly offset: number; readonly first: number; readonly spheres: number }[];
+}
+
+function rowsOf(stack: SphereStack, box: Box, layer: number): Rows {
+  const [u, v] = shiftOf(stack, layer);
+  const first = firstFitting(v, stack.rowStep);
+  const count = fitting(v, stack.rowStep, box[1]);
+  const even = first % 2 === 0 ? Math.ceil(count / 2) : Math.floor(count / 2);
+  const fill = [even, count - even].map((rows, odd) => {
+    const offset = u + odd * stack.rowShift;
+    return { rows, offset, first: firstFitting(offset, stack.pitch), spheres: fitting(offset, stack.pitch, box[0]) };
+  });
+  return { shift: v, first, count, fill };
+}
+
+const inLayer = ({ fill }: Rows) => fill.reduce((sum, { rows, spheres }) => sum + rows * spheres, 0);
+
 /** Number of spheres with their centres in the box, without listing them. */
 export function countSpheres(stack: SphereStack, box: Box): number {
   const layers = layersOf(stack, box);
-  return Math.ceil(layers / 2) * layerCount(stack, box, 0) + Math.floor(layers / 2) * layerCount(stack, box, 1);
+  return Math.ceil(layers / 2) * inLayer(rowsOf(stack, box, 0)) + Math.floor(layers / 2) * inLayer(rowsOf(stack, box, 1));
 }
 
-function layerCount(stack: SphereStack, box: Box, layer: number): number {
-  const [u, v] = shiftOf(stack, layer);
-  const rows = fitting(v, stack.rowStep, box[1]);
-  const even = firstFitting(v, stack.rowStep) % 2 === 0 ? Math.ceil(rows / 2) : Math.floor(rows / 2);
-  return even * fitting(u, stack.pitch, box[0]) + (rows - even) * fitting(u + stack.rowShift, stack.pitch, box[0]);
+/** Spheres whose centres share one coordinate. */
+export interface Level {
+  readonly at: number;
+  readonly count: number;
 }
 
-/** Largest coordinate of a centre along u, v or w (0, 1, 2); a row that is empty in this box may stand for one that is not. */
-export function extentOf(stack: SphereStack, box: Box, along: number): number {
+/** The levels of a stack along u, v or w (0, 1, 2), rising; those that differ by rounding only are listed apart. */
+export function levelsOf(stack: SphereStack, box: Box, along: number): Level[] {
   const layers = layersOf(stack, box);
-  if (along === 2) return (layers - 1) * stack.layerStep;
-  const step = along === 0 ? stack.pitch : stack.rowStep;
-  const rowShifts = along === 0 ? [0, stack.rowShift] : [0];
-  const offsets = [0, 1].slice(0, layers).flatMap((layer) => rowShifts.map((rowShift) => shiftOf(stack, layer)[along] + rowShift));
-  return Math.max(0, ...offsets.map((offset) => offset + Math.floor((box[along] - offset) / step + FIT) * step));
+  const levels: Level[] = [];
+  for (let odd = 0; odd < Math.min(2, layers); odd++) {
+    const rows = rowsOf(stack, box, odd);
+    const same = Math.ceil((layers - odd) / 2);
+    if (along === 2) for (let k = odd; k < layers; k += 2) levels.push({ at: k * stack.layerStep, count: inLayer(rows) });
+    else if (along === 1)
+      for (let row = rows.first; row < rows.first + rows.count; row++)
+        levels.push({ at: rows.shift + row * stack.rowStep, count: same * rows.fill[Math.abs(row % 2)].spheres });
+    else
+      for (const fill of rows.fill)
+        for (let i = fill.first; i < fill.first + fill.spheres; i++)
+          levels.push({ at: fill.offset + i * stack.pitch, count: same * fill.rows });
+  }
+  return levels.filter(({ count }) => count > 0).sort((a, b) => a.at - b.at);
 }
 
 /** The centres, 3 per sphere in u, v, w, layer by layer and row by row. */
 export function sphereCentres(stack: SphereStack, box: Box): number[] {
   const centres: number[] = [];
   for (let layer = 0; layer < layersOf(stack, box); layer++) {
-    const [shiftU, shiftV] = shiftOf(stack, layer);
-    const firstRow = firstFitting(shiftV, stack.rowStep);
-    const rows = fitting(shiftV, stack.rowStep, box[1]);
-    for (let row = firstRow; row < firstRow + rows; row++) {
-      const offset = shiftU + (row % 2 === 0 ? 0 : stack.rowShift);
-      const first = firstFitting(offset, stack.pitch);
-      const spheres = fitting(offset, stack.pitch, box[0]);
+    const rows = rowsOf(stack, box, layer);
+    for (let row = rows.first; row < rows.first + rows.count; row++) {
+      const { offset, first, spheres } = rows.fill[Math.abs(row % 2)];
       for (let i = first; i < first + spheres; i++) {
-        centres.push(offset + i * stack.pitch, shiftV + row * stack.rowStep, layer * stack.layerStep);
+        centres.push(offset + i * stack.pitch, rows.shift + row * stack.rowStep, layer * stack.layerStep);
       }
     }
   }

@@ -36,7 +36,7 @@ export interface BuildVolume {
 
 /** An expected failure: what a run that ends with it reports. */
 export interface PrintFault {
-  code: 'struts-intersect' | 'currency-mismatch';
+  code: 'struts-intersect' | 'currency-mismatch' | 'refused-tray' | 'no-room-for-mark';
   message: string;
   details: Record<string, unknown>;
 }
