@@ -10,7 +10,7 @@ interface Answer<T> {
 export function answered<T>({ data, error, response }: Answer<T>): T {
   if (data !== undefined) return data;
   const said = isProblem(error) ? `${error.title}: ${error.detail} (request ${error.requestId})` : String(error ?? 'no reason');
-  throw new Error(`${new URL(response.url).pathname} answered ${response.status}. ${said}`);
+  throw new Error(`The service answered ${response.status} at ${response.url}. ${said}`);
 }
 
 const isProblem = (error: unknown): error is Problem => typeof error === 'object' && error !== null && 'detail' in error;

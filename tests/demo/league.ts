@@ -41,8 +41,10 @@ async function makeFolder(out: string): Promise<void> {
   });
 }
 
-/** A failed request carries its reason in its cause. */
+/** The message of an error and of the error at the bottom of its causes. */
 function sentence(error: unknown): string {
   if (!(error instanceof Error)) return String(error);
-  return error.cause instanceof Error ? `${error.message}: ${sentence(error.cause)}` : error.message;
+  let first: unknown = error;
+  while (first instanceof Error && first.cause) first = first.cause;
+  return first === error ? error.message : `${error.message}: ${first instanceof Error ? first.message : first}`;
 }

@@ -16,6 +16,8 @@ export interface TemporaryService {
 const START = fileURLToPath(new URL('../../api/start.js', import.meta.url));
 /** The service allows itself 20 s for closing. */
 const STOP_WITHIN_MS = 25_000;
+/** Characters kept of what it says. */
+const MOST_KEPT = 4000;
 /** What would make it another service than the one that a first start gives. */
 const NOT_PASSED_ON = ['DATABASE_URL', 'REDIS_URL', 'REDIS_PREFIX', 'BOOTSTRAP_API_KEY', 'HOST', 'RATE_LIMIT_PER_MINUTE', 'DRAIN_MS'];
 
@@ -40,18 +42,20 @@ export async function startService(signal: AbortSignal): Promise<TemporaryServic
   }
 }
 
-/** Resolves with the address that the service says it is ready at; rejects with its last words when it ends before. */
+/** Resolves with the address that the service says it is ready at; rejects with its complaint when it ends before. */
 function untilReady(child: ChildProcess, signal: AbortSignal): Promise<string> {
   return new Promise((resolve, reject) => {
-    let said = '';
-    for (const stream of [child.stdout!, child.stderr!])
-      stream.on('data', (chunk) => {
-        said = (said + chunk).slice(-4000);
-        const url = /^strutwright is ready at (\S+)/m.exec(said)?.[1];
-        if (url) resolve(url);
-      });
+    let [told, complaint] = ['', ''];
+    child.stdout!.on('data', (chunk) => {
+      told = (told + chunk).slice(-MOST_KEPT);
+      const url = /^strutwright is ready at (\S+)/m.exec(told)?.[1];
+      if (url) resolve(url);
+    });
+    child.stderr!.on('data', (chunk) => (complaint = (complaint + chunk).slice(-MOST_KEPT)));
     child.once('error', reject);
-    child.once('close', () => reject(new Error(`The service did not start. It said:\n${said.trim() || 'nothing'}`)));
+    child.once('close', (code, name) =>
+      reject(new Error(`The service did not start. ${complaint.trim() || `It ended with ${name ?? code}.`}`)),
+    );
     signal.addEventListener('abort', () => reject(signal.reason), { once: true });
     if (signal.aborted) reject(signal.reason);
   });
