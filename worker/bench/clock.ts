@@ -6,6 +6,8 @@ export interface Spread {
 }
 
 export interface Timed<T> extends Spread {
+  /** Processor time of one run on the average: what else the machine does hardly adds to it. */
+  readonly cpuMs: number;
   readonly last: T;
 }
 
@@ -13,13 +15,15 @@ export interface Timed<T> extends Spread {
 export async function timed<T>(work: () => T | Promise<T>, { warmUps, runs }: { warmUps: number; runs: number }): Promise<Timed<T>> {
   for (let k = 0; k < warmUps; k++) await work();
   const times: number[] = [];
+  const cpu = process.cpuUsage();
   let last: T | undefined;
   for (let k = 0; k < runs; k++) {
     const started = performance.now();
     last = await work();
     times.push(performance.now() - started);
   }
-  return { ...spreadOf(times), last: last as T };
+  const { user, system } = process.cpuUsage(cpu);
+  return { ...spreadOf(times), cpuMs: (user + system) / 1000 / runs, last: last as T };
 }
 
 export function spreadOf(times: readonly number[]): Spread {

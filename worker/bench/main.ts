@@ -16,7 +16,7 @@ if (asJson) tell(JSON.stringify(machine));
 const rows: Row[] = [];
 for (const measure of cases) {
   const measured = [await measure()].flat();
-  if (asJson) for (const { last: _, ...row } of measured as (Row & { last?: unknown })[]) tell(JSON.stringify(row));
+  if (asJson) for (const row of measured) tell(JSON.stringify(row));
   rows.push(...measured);
 }
 if (!asJson)

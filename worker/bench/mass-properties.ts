@@ -31,17 +31,17 @@ interface Against {
 }
 
 async function rowOf(name: string, input: string, graph: StrutGraph, { symmetry, peer, times }: Against): Promise<Row> {
-  const found = await timed(() => propertiesOf(graph, symmetry), { warmUps: 5, runs: 30 });
+  const found = await timed(() => propertiesOf(graph, symmetry), { warmUps: 20, runs: 30 });
   const { volume, principal } = found.last;
-  const row = { ...found, name, input, checksum: checksumOf([volume, ...principal]) };
+  const { minMs, medianMs, maxMs } = found;
+  const row = { minMs, medianMs, maxMs, name, input, checksum: checksumOf([volume, ...principal]) };
   if (!peer) return { ...row, beside: 'manifold-3d is not installed: no peer beside it' };
   const boolean = await timed(() => peer(graph, SEGMENTS), { warmUps: 0, runs: 2 });
-  // Of the fastest runs of each: whatever else the machine does only adds.
-  const ratio = boolean.minMs / found.minMs;
+  const ratio = boolean.cpuMs / found.cpuMs;
   const lacks = (100 * (1 - boolean.last / volume)).toFixed(2);
   return {
     ...row,
-    beside: `manifold-3d Boolean, ${SEGMENTS} segments, volume only: ${shownMs(boolean.minMs)} to ${shownMs(boolean.maxMs)}, ${ratio.toFixed(0)} times as long; it lacks ${lacks} % of the volume`,
+    beside: `processor time ${shownMs(found.cpuMs)}; of a manifold-3d Boolean, ${SEGMENTS} segments, volume only, ${shownMs(boolean.cpuMs)} (${shownMs(boolean.minMs)} to ${shownMs(boolean.maxMs)} by the clock): ${ratio.toFixed(0)} times as much, and it lacks ${lacks} % of the volume`,
     asked: `at least ${times} times faster`,
     met: ratio >= times,
   };
