@@ -25,6 +25,8 @@ const NARROW = 0.05;
 /** Looks for neighbours along a stretch: the widest step in angle, and the fewest looks. */
 const STEP = 0.1;
 const LEAST = 12;
+/** Times as many looks where struts overlap that do not meet: they may hide any narrow part of a section. */
+const CROWDED = 8;
 /** Longest piece integrated at once: radians of the angle; places are halved. */
 const LONGEST = 0.8;
 
@@ -36,8 +38,9 @@ const GAUSS_WEIGHT = [0.17132449237917, 0.360761573048139, 0.467913934572691, 0.
  * The lateral surface meets the plane in a conic. Clear of its neighbours a cylinder's whole ellipse counts, in closed form; near its ends the conic
  * is searched for the places where a neighbour begins or ends, and integrated between them.
  */
-export function makeStrutSection({ frames, cover, gather }: UnionSurface): StrutSection {
+export function makeStrutSection({ frames, cover, crowded, gather }: UnionSurface): StrutSection {
   const { data } = frames;
+  const times = crowded ? CROWDED : 1;
   const exposure = makeExposure();
   const bounds: number[] = [];
   const cut: Cut = { at: 0, radius: 0, slope: 0, height: 0, rise: 0 };
@@ -54,7 +57,7 @@ export function makeStrutSection({ frames, cover, gather }: UnionSurface): Strut
     cut.rise = data[cut.at + AXIS + 2];
     length = data[cut.at + LENGTH];
     free = [0, length];
-    for (let k = 0; k < SAMPLES; k++) narrow((2 * Math.PI * k) / SAMPLES);
+    for (let k = 0; k < times * SAMPLES; k++) narrow((2 * Math.PI * k) / (times * SAMPLES));
     free = [free[0] + MARGIN * cut.radius, free[1] - MARGIN * cut.radius];
     const [start, end] = [data[cut.at + 2], data[cut.at + 2] + length * cut.rise];
     const radius = Math.max(cut.radius, cut.radius + cut.slope * length);
@@ -135,7 +138,7 @@ export function makeStrutSection({ frames, cover, gather }: UnionSurface): Strut
     const integrate = (from: number, to: number) =>
       addArc(curve, from, to, Math.max(1, Math.ceil((parts * (to - from)) / (b - a))), sense, share);
     if (known) integrate(a, b);
-    else openParts(clear, a, b, looks, integrate);
+    else openParts(clear, a, b, times * looks, integrate);
   }
 
   /** Adds (x dy - y dx) / 2 and the length along an open part; sense 1 where the solid lies on its left, seen from above. */

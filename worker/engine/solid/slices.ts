@@ -1,8 +1,13 @@
 import type { GraphSymmetry, StrutGraph } from '../lattice/index.ts';
 import { type Cap, exposedArcs } from './caps.ts';
+import { openParts } from './open-parts.ts';
 import { makeStrutSection, type SectionShare } from './section.ts';
+import { inside } from './touched-sphere.ts';
 import type { UnionSurface } from './union.ts';
 import { upright } from './upright.ts';
+
+/** Looks round a sphere's circle for the places where a strut that does not meet at its node begins or ends. */
+const LOOKS = 48;
 
 /** Section area and contour of the union at the middle of each horizontal layer, bottom to top. */
 export interface LayerProfile {
@@ -61,21 +66,36 @@ export function slice(
   for (let v = 0; v < graph.nodeCount && !isCancelled(); v++) {
     const many = weight.node(v);
     const caps = many > 0 ? surface.caps(v) : null;
-    if (!caps?.some((cap, k) => exposedArcs(cap, k, caps).length > 0)) continue;
+    if (!caps || (caps.length > 0 && !caps.some((cap, k) => exposedArcs(cap, k, caps).length > 0))) continue;
     const height = nodes[3 * v + 2];
-    addBetween(height - nodeRadius[v], height + nodeRadius[v], many, (z) => addCircle(surface, v, caps, z, share));
+    const struts = surface.reaching(v, caps);
+    addBetween(height - nodeRadius[v], height + nodeRadius[v], many, (z) => addCircle(surface, v, { caps, struts }, z, share));
   }
   return { layerMm, zMinMm: bottom + origin[2], areaMm2: area, contourMm: contour };
 }
 
+/** What cuts a node's sphere: caps, and struts that leave other curves on it. */
+interface Cutting {
+  readonly caps: readonly Cap[];
+  readonly struts: readonly number[];
+}
+
 /** The circle in which a node's sphere meets the plane, outside its struts. About +z the angle runs from +x (see `perpendiculars`). */
-function addCircle({ frames }: UnionSurface, node: number, caps: readonly Cap[], z: number, share: SectionShare): void {
+function addCircle({ frames }: UnionSurface, node: number, { caps, struts }: Cutting, z: number, share: SectionShare): void {
   const R = frames.nodeRadius[node];
   const cosine = (z - frames.nodes[3 * node + 2]) / R;
   const r = R * Math.sqrt(1 - cosine * cosine);
   const [x, y] = [frames.nodes[3 * node], frames.nodes[3 * node + 1]];
-  for (const [a, b] of exposedArcs({ axis: [0, 0, 1], cosine }, -1, caps)) {
+  const add = (a: number, b: number) => {
     share.area += (r * (x * (Math.sin(b) - Math.sin(a)) - y * (Math.cos(b) - Math.cos(a)) + r * (b - a))) / 2;
     share.contour += r * (b - a);
+  };
+  const clear = (angle: number) => {
+    const p = [x + r * Math.cos(angle), y + r * Math.sin(angle), z];
+    return Math.min(...struts.map((strut) => inside(frames, strut, p)));
+  };
+  for (const [a, b] of exposedArcs({ axis: [0, 0, 1], cosine }, -1, caps)) {
+    if (struts.length === 0) add(a, b);
+    else openParts(clear, a, b, LOOKS, add);
   }
 }

@@ -111,7 +111,7 @@ function latitudesOf({ data }: Frames, centre: Float64Array, R: number, strut: n
 }
 
 /** Negative inside a strut's frustum. */
-function inside({ data }: Frames, strut: number, p: number[]): number {
+export function inside({ data }: Frames, strut: number, p: readonly number[]): number {
   const s = STRIDE * strut;
   const d = [p[0] - data[s], p[1] - data[s + 1], p[2] - data[s + 2]];
   const along = d[0] * data[s + AXIS] + d[1] * data[s + AXIS + 1] + d[2] * data[s + AXIS + 2];

@@ -13,10 +13,14 @@ import type { Touching } from './touching.ts';
 export interface UnionSurface {
   readonly frames: Frames;
   readonly cover: Cover;
+  /** Some struts overlap without sharing a node, so a section may be cut anywhere and not only near its nodes. */
+  readonly crowded: boolean;
   /** Puts everything that may cover a strut into the cover; see `gather` for the angles it returns. */
   gather(strut: number): number[];
   /** The caps cut from a node's sphere; null when another sphere swallows it. */
   caps(node: number): Cap[] | null;
+  /** The struts that cut a node's sphere outside its caps, in curves that are no circles. */
+  reaching(node: number, caps: readonly Cap[]): number[];
   /** Adds the exposed lateral surface of a strut, optionally only its part where x . normal >= 0. */
   addStrut(strut: number, out: Moments, normal?: readonly [number, number, number]): void;
   /** Adds the exposed part of a node's sphere, likewise. */
@@ -29,15 +33,18 @@ export function unionSurface(graph: StrutGraph, origin: readonly [number, number
   const cover = makeCover(frames);
   const addLateral = makeLateral(frames, cover);
   const gatherAt = (strut: number) => gather(graph, frames, cover, strut, touching);
+  const cutting = (node: number) => strutsCutting(graph, frames, node, touching);
+  const reaching = (node: number, caps: readonly Cap[]) => cutting(node).filter((strut) => reachesOpenSphere(frames, node, caps, strut));
   return {
     frames,
     cover,
+    crowded: (touching?.size ?? 0) > 0,
     gather: gatherAt,
-    caps: (node) => capsAt(graph, frames, node, strutsCutting(graph, frames, node, touching)),
+    caps: (node) => capsAt(graph, frames, node, cutting(node)),
+    reaching,
     addStrut: (strut, out, normal) => addLateral(strut, out, gatherAt(strut), normal),
     addNode: (node, out, normal) => {
-      const cutting = strutsCutting(graph, frames, node, touching);
-      const caps = capsAt(graph, frames, node, cutting);
+      const caps = capsAt(graph, frames, node, cutting(node));
       if (!caps) return;
       const centre = frames.nodes.subarray(3 * node, 3 * node + 3);
       if (normal) {
@@ -45,8 +52,8 @@ export function unionSurface(graph: StrutGraph, origin: readonly [number, number
         if (cosine <= -1) return;
         if (cosine < 1) caps.push({ axis: [-normal[0], -normal[1], -normal[2]], cosine });
       }
-      const reaching = cutting.filter((strut) => reachesOpenSphere(frames, node, caps, strut));
-      if (reaching.length > 0) addTouchedSphere(frames, node, caps, reaching, out);
+      const struts = reaching(node, caps);
+      if (struts.length > 0) addTouchedSphere(frames, node, caps, struts, out);
       else addNodeSphere(centre, frames.nodeRadius[node], caps, out);
     },
   };
