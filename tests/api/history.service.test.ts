@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { exampleRequest } from '../../openapi/examples.ts';
 import { FILTERABLE } from '../../openapi/index.ts';
-import { finish, madeUpResult } from './finished.ts';
+import { finish, resultWith } from './finished.ts';
 import { openSite, type Person, type Site } from './site.ts';
 
 let site: Site;
@@ -23,7 +23,7 @@ beforeAll(async () => {
   for (const [k, massG] of masses.entries()) {
     const input = k === 0 ? { versionId } : { parameterSet: sized(150 + k) };
     const { id } = (await site.call(referee, 'POST', '/v1/evaluations', { body: { ...conditions, ...input } })).body;
-    const made = madeUpResult({ massG, totalPerPart: 2 * massG });
+    const made = resultWith({ massG, totalPerPart: 2 * massG });
     await finish(site.records, referee.teamId, id, {
       ...made,
       printability: { ...made.printability, verdict: massG < 300 ? 'fail' : 'pass' },
