@@ -12,6 +12,7 @@ import { evaluate } from './follow.ts';
 import { conclusion, introduction, UNKNOWN } from './narration.ts';
 import { massPicture } from './picture.ts';
 import { openProgress } from './progress.ts';
+import { patientFetch } from './request.ts';
 import { fixed, heading, wrap } from './text.ts';
 
 export interface Telling {
@@ -26,7 +27,7 @@ export interface Telling {
 
 /** The whole demo against the service at `url`, over public HTTP only. */
 export async function tellStory({ url, key, out, say, signal }: Telling): Promise<void> {
-  const client = openClient({ baseUrl: url, key, fetch: (request) => answerTo(request as Request, signal) });
+  const client = openClient({ baseUrl: url, key, fetch: patientFetch(signal) });
   const desk: Desk = { client, say, signal };
   const path = { key: ORIGINAL };
   const original = answered(await client.GET('/v1/references/{key}', { params: { path } })) as Reference;
@@ -45,11 +46,6 @@ export async function tellStory({ url, key, out, say, signal }: Telling): Promis
   say(...heading('Files'), ...(await files(desk, developed, { out, brief })));
   say(...conclusion(versions));
 }
-
-const answerTo = (request: Request, signal: AbortSignal): Promise<Response> =>
-  fetch(request, { signal }).catch((cause: unknown) => {
-    throw signal.aborted ? cause : new Error(`The service at ${new URL(request.url).origin} does not answer`, { cause });
-  });
 
 /** The versions that the service finds when asked for the mass, over all evaluations of the design. */
 async function history({ client }: Desk, { designId, versions }: Developed, { massG: { min, max } }: Brief): Promise<string[]> {
