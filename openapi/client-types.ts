@@ -2826,16 +2826,16 @@ export interface operations {
                      *         "build": {
                      *           "fits": true,
                      *           "partsPerBuild": 3,
-                     *           "arrangement": "square rows along x, 227.1 mm apart in the row, rows 227.1 mm apart along y; 3 nested layers, 85.73 mm apart along z, pulled apart so that the next nests deeper",
-                     *           "heightMm": 347.8,
-                     *           "layerCount": 3478,
-                     *           "scanHours": 3.3318745788071764,
-                     *           "recoatHours": 9.661111111111111,
-                     *           "waitHours": 0.146929163575769,
+                     *           "arrangement": "one by one, each where it lies lowest",
+                     *           "heightMm": 342.8,
+                     *           "layerCount": 3428,
+                     *           "scanHours": 3.331874578807173,
+                     *           "recoatHours": 9.522222222222222,
+                     *           "waitHours": 0.13934780093315918,
                      *           "warmUpHours": 2,
-                     *           "coolDownHours": 13.139914853494057,
-                     *           "totalHours": 28.279829706988114,
-                     *           "packingDensityPct": 2.3740984971744346,
+                     *           "coolDownHours": 12.993444601962555,
+                     *           "totalHours": 27.98688920392511,
+                     *           "packingDensityPct": 2.4087265382650687,
                      *           "assumptions": [
                      *             "Every part stands as a sphere of 166.5 mm, its circumscribed sphere with shrinkage compensation, at least 5 mm from the next.",
                      *             "Parts keep 10 mm from the side walls and have 5 mm of powder below and above them.",
@@ -2846,18 +2846,18 @@ export interface operations {
                      *           ]
                      *         },
                      *         "cost": {
-                     *           "powderKgPerBuild": 15.651,
-                     *           "virginPowderKgPerBuild": 7.8255,
+                     *           "powderKgPerBuild": 15.426,
+                     *           "virginPowderKgPerBuild": 7.712999999999999,
                      *           "powderCostPerPart": {
-                     *             "amount": 234.765,
+                     *             "amount": 231.39,
                      *             "currency": "EUR"
                      *           },
                      *           "machineCostPerPart": {
-                     *             "amount": 239.83191422490094,
+                     *             "amount": 237.39074336604259,
                      *             "currency": "EUR"
                      *           },
                      *           "totalPerPart": {
-                     *             "amount": 474.59691422490096,
+                     *             "amount": 468.7807433660426,
                      *             "currency": "EUR"
                      *           },
                      *           "assumptions": [
