@@ -8,6 +8,9 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { openClient, type Result, result as resultSchema } from '../../openapi/index.ts';
 import { databaseProcess, isAlive, startService } from '../api/start-process.ts';
 
+/** A demo takes ten seconds on two idle cores; the other tests of a run share them. */
+const PATIENCE_MS = 150_000;
+
 /** Folder of everything this file makes; the demo's temporary folders are made in `tmp` below it. */
 let folder: string;
 let tmp: string;
@@ -38,7 +41,7 @@ describe('the demo', () => {
     ended = await start(['--out', out]).ended;
     for (const name of (await readdir(out)).filter((name) => name.startsWith('version-')).sort())
       results.push(resultSchema.parse(JSON.parse(await readFile(join(out, name, 'result.json'), 'utf8'))));
-  });
+  }, PATIENCE_MS);
 
   test('ends well, says so, and leaves nothing in the folder of temporary files', async () => {
     expect(ended.code, ended.err).toBe(0);
@@ -134,18 +137,22 @@ describe('a demo that cannot end well', () => {
 });
 
 describe('a service that runs already', () => {
-  test('is used, and left running with the evaluations in its history', async () => {
-    const dataDir = join(folder, 'data');
-    const service = await startService(dataDir);
-    try {
-      const key = await readFile(join(dataDir, 'first-key'), 'utf8');
-      const { code, err, out } = await start(['--out', join(folder, 'other')], { SERVICE_URL: service.url, SERVICE_KEY: key }).ended;
-      expect(code, err).toBe(0);
-      expect(out).not.toMatch(/Starting the service/);
-      const { data } = await openClient({ baseUrl: service.url, key }).GET('/v1/evaluations', { params: { query: { status: 'done' } } });
-      expect(data!.items.length).toBeGreaterThanOrEqual(3);
-    } finally {
-      await service.stop();
-    }
-  });
+  test(
+    'is used, and left running with the evaluations in its history',
+    async () => {
+      const dataDir = join(folder, 'data');
+      const service = await startService(dataDir);
+      try {
+        const key = await readFile(join(dataDir, 'first-key'), 'utf8');
+        const { code, err, out } = await start(['--out', join(folder, 'other')], { SERVICE_URL: service.url, SERVICE_KEY: key }).ended;
+        expect(code, err).toBe(0);
+        expect(out).not.toMatch(/Starting the service/);
+        const { data } = await openClient({ baseUrl: service.url, key }).GET('/v1/evaluations', { params: { query: { status: 'done' } } });
+        expect(data!.items.length).toBeGreaterThanOrEqual(3);
+      } finally {
+        await service.stop();
+      }
+    },
+    PATIENCE_MS,
+  );
 });
