@@ -6,6 +6,9 @@ export { buildCost, type CostOutcome } from './cost.ts';
 export { type CostCurveOutcome, type CostPoint, costCurve } from './cost-curve.ts';
 export { type PowderEscape, powderEscape } from './escape.ts';
 export { type GapOutcome, type StrutPair, smallestGap } from './gap.ts';
+export { withMark } from './mark-graph.ts';
+export type { MarkPin, VersionMark } from './mark-types.ts';
+export type { WeightOfPart } from './mark-weight.ts';
 export { clearOpenings, type Openings } from './opening.ts';
 export { planTray } from './tray.ts';
 export type * from './tray-types.ts';
@@ -19,3 +22,4 @@ export type {
   PrintFault,
   PrintMaterial,
 } from './types.ts';
+export { type MarkOutcome, versionMark } from './version-mark.ts';

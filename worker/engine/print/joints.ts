@@ -4,6 +4,8 @@ import { incidence, type StrutGraph } from '../lattice/index.ts';
 export interface Joints {
   /** Smallest angle between two struts at each node, degrees; 180 where fewer than two meet. */
   readonly angleDeg: Float64Array;
+  /** Length of the joint zone along each strut end, mm (2 per strut). */
+  readonly zoneMm: Float64Array;
   /** Length of each strut that is free of both joint zones, mm; negative where the zones overlap. */
   readonly freeMm: Float64Array;
 }
@@ -36,6 +38,7 @@ export function joints(graph: StrutGraph): Joints {
   }
   return {
     angleDeg,
+    zoneMm,
     freeMm: Float64Array.from({ length: graph.strutCount }, (_, k) => strutLength(graph, k) - zoneMm[2 * k] - zoneMm[2 * k + 1]),
   };
 }

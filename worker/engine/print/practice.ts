@@ -15,6 +15,14 @@ export const PRACTICE = {
   leastAngle: { degrees: 30, source: 'a judgement' },
   /** A rod of 8 mm must not enter, or one of 25 mm must pass. */
   fingers: { fromMm: 8, toMm: 25, source: 'from memory, after the probes of EN 1176 and EN 71-1' },
+  /** Thinnest pin, least gap between pins, and how far pins stand out so that finger and eye tell them apart. */
+  markPin: {
+    diameterMm: 1,
+    gapMm: 1,
+    lengthMm: 1.5,
+    longMm: 3,
+    source: 'pins of 0.8 to 1 mm on design pages, read in copies; lengths a judgement',
+  },
   /** A ball smaller than this counts as a small ball for children under three. */
   smallBall: { diameterMm: 44.45, source: '16 CFR 1501 and EN 71-1 as quoted on pages, read in copies' },
 } as const;
