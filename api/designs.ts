@@ -3,12 +3,13 @@ import type { Design as DesignRecord, Designs } from '../prisma/index.ts';
 import type { Handlers } from './handlers.ts';
 import { found } from './refusal.ts';
 
-type Operation = 'createDesign' | 'listDesigns' | 'getDesign' | 'archiveDesign';
+type Operation = 'createDesign' | 'listDesigns' | 'getDesign' | 'changeDesign' | 'archiveDesign';
 
-const shown = ({ id, name, notes, createdAt, archivedAt }: DesignRecord): Design => ({
+const shown = ({ id, name, notes, tags, createdAt, archivedAt }: DesignRecord): Design => ({
   id,
   name,
   notes,
+  tags,
   createdAt: createdAt.toISOString(),
   archivedAt: archivedAt?.toISOString() ?? null,
 });
@@ -23,5 +24,8 @@ export const designHandlers = (designs: Designs): Handlers<Operation> => ({
     return { body: { items: items.map(shown), nextCursor } };
   },
   getDesign: async ({ params, caller }) => ({ body: shown(found(await designs.get(caller.teamId, params.id), 'design')) }),
+  changeDesign: async ({ params, body, caller }) => ({
+    body: shown(found(await designs.update(caller.teamId, params.id, body), 'design')),
+  }),
   archiveDesign: async ({ params, caller }) => ({ body: shown(found(await designs.archive(caller.teamId, params.id), 'design')) }),
 });

@@ -30,8 +30,8 @@ const shown = ({
 
 export const historyHandlers = (evaluations: Evaluations): Handlers<'listEvaluations'> => ({
   listEvaluations: async ({ query, caller }) => {
-    const { status, verdict, designId, versionId, limit, cursor } = query;
-    const conditions = { status, verdict, designId, versionId, filters: filtersOf(query), sort: sortOf(query) };
+    const { status, verdict, designId, versionId, tag, limit, cursor } = query;
+    const conditions = { status, verdict, designId, versionId, tag, filters: filtersOf(query), sort: sortOf(query) };
     const { items, nextCursor } = await evaluations.list(caller.teamId, { ...conditions, limit, cursor });
     return { body: { items: items.map(shown), nextCursor } };
   },

@@ -3,7 +3,7 @@ import type { Version as VersionRecord, Versions } from '../prisma/index.ts';
 import type { Handlers } from './handlers.ts';
 import { found } from './refusal.ts';
 
-type Operation = 'createVersion' | 'listVersions' | 'getVersion';
+type Operation = 'createVersion' | 'listVersions' | 'getVersion' | 'changeVersion';
 
 const shown = ({ basedOnId, createdAt, ...version }: VersionRecord): Version => ({
   ...version,
@@ -13,8 +13,8 @@ const shown = ({ basedOnId, createdAt, ...version }: VersionRecord): Version => 
 
 export const versionHandlers = (versions: Versions): Handlers<Operation> => ({
   createVersion: async ({ params, body, caller }) => {
-    const { parameterSet, notes, basedOn } = body;
-    const made = await versions.create(caller.teamId, params.id, { parameterSet, notes, basedOnId: basedOn ?? null });
+    const { parameterSet, notes, tags, basedOn } = body;
+    const made = await versions.create(caller.teamId, params.id, { parameterSet, notes, tags, basedOnId: basedOn ?? null });
     const version = found(made, 'design');
     return { body: shown(version), location: `/v1/designs/${version.designId}/versions/${version.number}` };
   },
@@ -24,5 +24,8 @@ export const versionHandlers = (versions: Versions): Handlers<Operation> => ({
   },
   getVersion: async ({ params, caller }) => ({
     body: shown(found(await versions.byNumber(caller.teamId, params.id, params.number), 'version')),
+  }),
+  changeVersion: async ({ params, body, caller }) => ({
+    body: shown(found(await versions.update(caller.teamId, params.id, params.number, body), 'version')),
   }),
 });

@@ -119,7 +119,8 @@ export interface paths {
         delete: operations["archiveDesign"];
         options?: never;
         head?: never;
-        patch?: never;
+        /** Change the name, notes or tags of a design */
+        patch: operations["changeDesign"];
         trace?: never;
     };
     "/v1/designs/{id}/versions": {
@@ -154,7 +155,11 @@ export interface paths {
         delete?: never;
         options?: never;
         head?: never;
-        patch?: never;
+        /**
+         * Change the notes or tags of a version
+         * @description Its parameter set never changes: that is the next version.
+         */
+        patch: operations["changeVersion"];
         trace?: never;
     };
     "/v1/materials": {
@@ -652,6 +657,7 @@ export interface components {
             id: string;
             name: string;
             notes: string;
+            tags: string[];
             /**
              * Format: date-time
              * @description RFC 3339 in UTC
@@ -667,6 +673,14 @@ export interface components {
             name: string;
             /** @default  */
             notes?: string;
+            /** @default [] */
+            tags?: string[];
+        };
+        /** @description What is left out stays as it is; tags replace all tags */
+        DesignChange: {
+            name?: string;
+            notes?: string;
+            tags?: string[];
         };
         Evaluation: {
             /**
@@ -1652,7 +1666,7 @@ export interface components {
              */
             orientation?: "split-plane" | "pentagon-up" | "hexagon-up";
         };
-        /** @description An immutable parameter set of a design */
+        /** @description A parameter set of a design, which never changes; its notes and tags may */
         Version: {
             /**
              * Format: uuid
@@ -1668,6 +1682,7 @@ export interface components {
             number: number;
             parameterSet: components["schemas"]["ParameterSet"];
             notes: string;
+            tags: string[];
             /**
              * Format: uuid
              * @description Identifier (UUID version 7)
@@ -1683,11 +1698,18 @@ export interface components {
             parameterSet: components["schemas"]["ParameterSetInput"];
             /** @default  */
             notes?: string;
+            /** @default [] */
+            tags?: string[];
             /**
              * Format: uuid
              * @description The version of the same design that this one was derived from
              */
             basedOn?: string | null;
+        };
+        /** @description What is left out stays as it is; tags replace all tags. The parameter set never changes */
+        VersionChange: {
+            notes?: string;
+            tags?: string[];
         };
         Warning: {
             code: string;
@@ -1905,6 +1927,8 @@ export interface operations {
                 designId?: string;
                 /** @description Identifier (UUID version 7) */
                 versionId?: string;
+                /** @description Evaluations of versions that have this tag, or whose design has it */
+                tag?: string;
                 /** @description A quantity or createdAt; a leading hyphen sorts downwards. Sorted by a quantity, evaluations that have no such number are left out */
                 sort?: "createdAt" | "-createdAt" | "massG" | "-massG" | "outsideDiameterMm" | "-outsideDiameterMm" | "circumferenceMm" | "-circumferenceMm" | "stiffnessNPerMm" | "-stiffnessNPerMm" | "reboundHeightMm" | "-reboundHeightMm" | "restitution" | "-restitution" | "peakForceN" | "-peakForceN" | "totalPerPart" | "-totalPerPart" | "volumeMm3" | "-volumeMm3" | "relativeDensityPct" | "-relativeDensityPct" | "centreOfMassOffsetMm" | "-centreOfMassOffsetMm" | "inertiaSpreadPct" | "-inertiaSpreadPct" | "strutCount" | "-strutCount" | "initialNPerMm" | "-initialNPerMm" | "contactTimeMs" | "-contactTimeMs" | "stiffness.peakStrainPct" | "-stiffness.peakStrainPct" | "rebound.peakStrainPct" | "-rebound.peakStrainPct" | "cyclesToFailure" | "-cyclesToFailure" | "partsPerBuild" | "-partsPerBuild" | "totalHours" | "-totalHours" | "packingDensityPct" | "-packingDensityPct" | "minCellOpeningMm" | "-minCellOpeningMm";
                 /** @description Most items of a page */
@@ -3057,6 +3081,8 @@ export interface operations {
                 limit?: number;
                 /** @description The nextCursor of the page before */
                 cursor?: string;
+                /** @description A word to find things by */
+                tag?: string;
             };
             header?: never;
             path?: never;
@@ -3078,6 +3104,9 @@ export interface operations {
                      *           "id": "019abc10-0000-7000-8000-000000000001",
                      *           "name": "Harbour Schools League, training ball size 1",
                      *           "notes": "Never needs a pump",
+                     *           "tags": [
+                     *             "training"
+                     *           ],
                      *           "createdAt": "2027-01-31T09:00:00.000Z",
                      *           "archivedAt": null
                      *         }
@@ -3118,7 +3147,10 @@ export interface operations {
                 /**
                  * @example {
                  *       "name": "Harbour Schools League, training ball size 1",
-                 *       "notes": "Never needs a pump"
+                 *       "notes": "Never needs a pump",
+                 *       "tags": [
+                 *         "training"
+                 *       ]
                  *     }
                  */
                 "application/json": components["schemas"]["DesignBody"];
@@ -3170,6 +3202,9 @@ export interface operations {
                      *       "id": "019abc10-0000-7000-8000-000000000001",
                      *       "name": "Harbour Schools League, training ball size 1",
                      *       "notes": "Never needs a pump",
+                     *       "tags": [
+                     *         "training"
+                     *       ],
                      *       "createdAt": "2027-01-31T09:00:00.000Z",
                      *       "archivedAt": null
                      *     }
@@ -3223,6 +3258,50 @@ export interface operations {
             503: components["responses"]["UnavailableOrOverloaded"];
         };
     };
+    changeDesign: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "tags": [
+                 *         "for-print"
+                 *       ]
+                 *     }
+                 */
+                "application/json": components["schemas"]["DesignChange"];
+            };
+        };
+        responses: {
+            /** @description The design, changed */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Design"];
+                };
+            };
+            400: components["responses"]["InvalidPathOrMalformedBody"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
     listVersions: {
         parameters: {
             query?: {
@@ -3230,6 +3309,8 @@ export interface operations {
                 limit?: number;
                 /** @description The nextCursor of the page before */
                 cursor?: string;
+                /** @description A word to find things by */
+                tag?: string;
             };
             header?: never;
             path: {
@@ -3282,6 +3363,9 @@ export interface operations {
                      *             }
                      *           },
                      *           "notes": "First guess",
+                     *           "tags": [
+                     *             "for-print"
+                     *           ],
                      *           "basedOn": null,
                      *           "createdAt": "2027-01-31T09:00:00.000Z"
                      *         }
@@ -3352,7 +3436,10 @@ export interface operations {
                  *           "strutDiameterMm": 3.6
                  *         }
                  *       },
-                 *       "notes": "First guess"
+                 *       "notes": "First guess",
+                 *       "tags": [
+                 *         "for-print"
+                 *       ]
                  *     }
                  */
                 "application/json": components["schemas"]["VersionBody"];
@@ -3435,6 +3522,9 @@ export interface operations {
                      *         }
                      *       },
                      *       "notes": "First guess",
+                     *       "tags": [
+                     *         "for-print"
+                     *       ],
                      *       "basedOn": null,
                      *       "createdAt": "2027-01-31T09:00:00.000Z"
                      *     }
@@ -3453,6 +3543,52 @@ export interface operations {
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
             406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    changeVersion: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "notes": "Printed twice, a little heavy",
+                 *       "tags": [
+                 *         "printed"
+                 *       ]
+                 *     }
+                 */
+                "application/json": components["schemas"]["VersionChange"];
+            };
+        };
+        responses: {
+            /** @description The version, changed */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Version"];
+                };
+            };
+            400: components["responses"]["InvalidPathOrMalformedBody"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBody"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];

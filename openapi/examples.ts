@@ -27,6 +27,7 @@ export const exampleDesign: Design = {
   id: designId,
   name: 'Harbour Schools League, training ball size 1',
   notes: 'Never needs a pump',
+  tags: ['training'],
   createdAt,
   archivedAt: null,
 };
@@ -36,6 +37,7 @@ export const exampleVersion: Version = {
   number: 1,
   parameterSet: exampleParameterSet,
   notes: 'First guess',
+  tags: ['for-print'],
   basedOn: null,
   createdAt,
 };

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { identifier } from './common.ts';
+import { tag } from './design.ts';
 import { evaluationStatus } from './evaluation.ts';
 import { QUANTITIES, type Quantity } from './quantities.ts';
 import { cursor, limit, numeric } from './query.ts';
@@ -31,6 +32,7 @@ export const historyQuery = z
     verdict: verdict.optional(),
     designId: identifier.optional(),
     versionId: identifier.optional(),
+    tag: tag.optional().meta({ description: 'Evaluations of versions that have this tag, or whose design has it' }),
     sort: z
       .enum(sorts)
       .default('-createdAt')
@@ -44,7 +46,7 @@ export const historyQuery = z
     ...filters,
   })
   .meta({
-    'x-allowed': `status, verdict, designId, versionId, sort, limit, cursor, and a quantity with .${OPERATORS.join(', .')}, where a quantity is one of ${QUANTITIES.join(', ')}`,
+    'x-allowed': `status, verdict, designId, versionId, tag, sort, limit, cursor, and a quantity with .${OPERATORS.join(', .')}, where a quantity is one of ${QUANTITIES.join(', ')}`,
   });
 export type HistoryQuery = z.infer<typeof historyQuery>;
 

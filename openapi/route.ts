@@ -14,7 +14,7 @@ export interface Answer {
 
 /** One route of the service. The api serves exactly these, the document describes exactly these. */
 export interface Route {
-  method: 'GET' | 'POST' | 'DELETE';
+  method: 'GET' | 'POST' | 'PATCH' | 'DELETE';
   /** With parameters in `:name` style. */
   url: string;
   tag: 'evaluations' | 'designs' | 'records' | 'keys' | 'service';

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { buildVolume, buildVolumeBody } from './build-volume.ts';
 import { BUILD_VOLUMES, MATERIALS, REFERENCES } from './catalogue/index.ts';
 import { identifier, recordKey } from './common.ts';
-import { design, designBody, version, versionBody } from './design.ts';
+import { design, designBody, designChange, tag, version, versionBody, versionChange } from './design.ts';
 import { evaluation, evaluationRequest, evaluationSummary, file } from './evaluation.ts';
 import {
   exampleBuildVolumeBody,
@@ -107,7 +107,7 @@ export const routes = {
     tag: 'designs',
     summary: 'Start a design',
     body: designBody,
-    bodyExample: { name: exampleDesign.name, notes: exampleDesign.notes },
+    bodyExample: { name: exampleDesign.name, notes: exampleDesign.notes, tags: exampleDesign.tags },
     responses: created(design, 'The new design'),
   },
   listDesigns: {
@@ -115,7 +115,7 @@ export const routes = {
     url: '/v1/designs',
     tag: 'designs',
     summary: 'The designs of the team that are not archived, newest first',
-    query: pageQuery,
+    query: pageQuery.extend({ tag: tag.optional() }),
     responses: page(design, 'A page of designs', exampleDesign),
   },
   getDesign: {
@@ -125,6 +125,16 @@ export const routes = {
     summary: 'A design',
     params: byId,
     responses: ok(design, 'The design', exampleDesign),
+  },
+  changeDesign: {
+    method: 'PATCH',
+    url: '/v1/designs/:id',
+    tag: 'designs',
+    summary: 'Change the name, notes or tags of a design',
+    params: byId,
+    body: designChange,
+    bodyExample: { tags: ['for-print'] },
+    responses: { 200: { description: 'The design, changed', schema: design } },
   },
   archiveDesign: {
     method: 'DELETE',
@@ -142,7 +152,7 @@ export const routes = {
     summary: 'Add a version to a design',
     params: byId,
     body: versionBody,
-    bodyExample: { parameterSet: exampleParameterSet, notes: exampleVersion.notes },
+    bodyExample: { parameterSet: exampleParameterSet, notes: exampleVersion.notes, tags: exampleVersion.tags },
     responses: created(version, 'The new version'),
     problems: ['archived'],
   },
@@ -152,7 +162,7 @@ export const routes = {
     tag: 'designs',
     summary: 'The versions of a design, newest first',
     params: byId,
-    query: pageQuery,
+    query: pageQuery.extend({ tag: tag.optional() }),
     responses: page(version, 'A page of versions', exampleVersion),
   },
   getVersion: {
@@ -162,6 +172,17 @@ export const routes = {
     summary: 'A version of a design',
     params: versionNumber,
     responses: ok(version, 'The version', exampleVersion),
+  },
+  changeVersion: {
+    method: 'PATCH',
+    url: '/v1/designs/:id/versions/:number',
+    tag: 'designs',
+    summary: 'Change the notes or tags of a version',
+    description: 'Its parameter set never changes: that is the next version.',
+    params: versionNumber,
+    body: versionChange,
+    bodyExample: { notes: 'Printed twice, a little heavy', tags: ['printed'] },
+    responses: { 200: { description: 'The version, changed', schema: version } },
   },
 
   createMaterial: {

@@ -24,15 +24,15 @@ export function designRepository(prisma: PrismaClient): Designs {
       const createdAt = after && new Date(after.value);
       const older = createdAt && { OR: [{ createdAt: { lt: createdAt } }, { createdAt, id: { lt: after.id } }] };
       const designs = await prisma.design.findMany({
-        where: { teamId, archivedAt: null, ...older },
+        where: { teamId, archivedAt: null, ...older, ...(page.tag && { tags: { has: page.tag } }) },
         orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
         take: limit + 1,
       });
       return toPage(designs, limit, ({ createdAt, id }) => ({ sort: '-createdAt', value: createdAt.toISOString(), id }), plain);
     },
 
-    async update(teamId, id, { name, notes }) {
-      await prisma.design.updateMany({ where: { id, teamId }, data: { name, notes } });
+    async update(teamId, id, { name, notes, tags }) {
+      await prisma.design.updateMany({ where: { id, teamId }, data: { name, notes, tags } });
       return mine(teamId, id);
     },
 

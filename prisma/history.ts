@@ -15,6 +15,11 @@ const sortColumn = (by: Sort['by']) => (by === 'createdAt' ? 'created_at' : colu
 const sortValue = (by: Sort['by'], item: EvaluationSummary) =>
   by === 'createdAt' ? item.createdAt.toISOString() : Number(item.quantities[by as Quantity]);
 
+/** The version has the tag, or its design has it; both of the team, which is $1. */
+const tagged = (tag: string) => `(design_id in (select d.id from app.design d where d.team_id = $1 and d.tags @> array[${tag}::text])
+  or version_id in (select v.id from app.version v join app.design d on d.id = v.design_id
+    where d.team_id = $1 and v.tags @> array[${tag}::text]))`;
+
 /** Conditions of a query in SQL and their values; the columns are those of app.evaluation. */
 function conditions(teamId: string, query: HistoryQuery, sort: Sort): { where: string; values: unknown[] } {
   const values: unknown[] = [teamId];
@@ -22,6 +27,7 @@ function conditions(teamId: string, query: HistoryQuery, sort: Sort): { where: s
   const parts = ['team_id = $1'];
   const equal = { status: query.status, verdict: query.verdict, design_id: query.designId, version_id: query.versionId };
   for (const [column, value] of Object.entries(equal)) if (value !== undefined) parts.push(`${column} = ${bound(value)}`);
+  if (query.tag !== undefined) parts.push(tagged(bound(query.tag)));
   for (const { quantity, op, value } of query.filters ?? []) parts.push(`${columnOf(quantity)} ${COMPARISONS[op]} ${bound(value)}`);
 
   const column = sortColumn(sort.by);

@@ -8,6 +8,10 @@ export interface PageRequest {
   /** `nextCursor` of the page before; null or absent for the first page. */
   cursor?: string | null;
 }
+export interface TaggedPageRequest extends PageRequest {
+  /** Only what has this tag. */
+  tag?: string;
+}
 export interface Page<T> {
   items: T[];
   nextCursor: string | null;
@@ -55,6 +59,7 @@ export interface Design {
   teamId: string;
   name: string;
   notes: string;
+  tags: string[];
   createdAt: Date;
   archivedAt: Date | null;
 }
@@ -65,6 +70,7 @@ export interface Version {
   number: number;
   parameterSet: ParameterSet;
   notes: string;
+  tags: string[];
   basedOnId: string | null;
   createdAt: Date;
 }

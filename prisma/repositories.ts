@@ -1,5 +1,17 @@
 import type { BuildVolumeBody, MaterialBody, ParameterSet, ReferenceBody } from '../openapi/index.ts';
-import type { ApiKey, Design, NewApiKey, Page, PageRequest, Revision, StoredFile, StoredFileInfo, Team, Version } from './records.ts';
+import type {
+  ApiKey,
+  Design,
+  NewApiKey,
+  Page,
+  PageRequest,
+  Revision,
+  StoredFile,
+  StoredFileInfo,
+  TaggedPageRequest,
+  Team,
+  Version,
+} from './records.ts';
 import type { Computations, Evaluations } from './run-repositories.ts';
 
 /** The repositories. A record of another team is answered like one that does not exist: null (or false). */
@@ -42,11 +54,12 @@ export interface Revisions<Body extends { key: string }> {
 }
 
 export interface Designs {
-  create(teamId: string, design: { name: string; notes: string }): Promise<Design>;
+  create(teamId: string, design: { name: string; notes: string; tags?: string[] }): Promise<Design>;
   get(teamId: string, id: string): Promise<Design | null>;
   /** The newest first; archived ones left out. */
-  list(teamId: string, page: PageRequest): Promise<Page<Design>>;
-  update(teamId: string, id: string, change: { name?: string; notes?: string }): Promise<Design | null>;
+  list(teamId: string, page: TaggedPageRequest): Promise<Page<Design>>;
+  /** What is undefined stays as it is. null: no such design. */
+  update(teamId: string, id: string, change: { name?: string; notes?: string; tags?: string[] }): Promise<Design | null>;
   /** null when there is no such design; archiving twice keeps the first time. */
   archive(teamId: string, id: string): Promise<Design | null>;
 }
@@ -56,12 +69,14 @@ export interface Versions {
   create(
     teamId: string,
     designId: string,
-    version: { parameterSet: ParameterSet; notes: string; basedOnId: string | null },
+    version: { parameterSet: ParameterSet; notes: string; tags?: string[]; basedOnId: string | null },
   ): Promise<Version | null>;
   get(teamId: string, id: string): Promise<Version | null>;
   byNumber(teamId: string, designId: string, number: number): Promise<Version | null>;
   /** The newest first; null: no such design. */
-  list(teamId: string, designId: string, page: PageRequest): Promise<Page<Version> | null>;
+  list(teamId: string, designId: string, page: TaggedPageRequest): Promise<Page<Version> | null>;
+  /** Its parameter set cannot be changed; what is undefined stays as it is. null: no such version. */
+  update(teamId: string, designId: string, number: number, change: { notes?: string; tags?: string[] }): Promise<Version | null>;
 }
 
 export interface Files {

@@ -8,8 +8,13 @@ import type { Versions } from './repositories.ts';
 const plain = (version: StoredVersion): Version => ({ ...version, parameterSet: version.parameterSet as unknown as ParameterSet });
 
 export function versionRepository(prisma: PrismaClient): Versions {
+  const byNumber = async (teamId: string, designId: string, number: number) => {
+    const version = await prisma.version.findFirst({ where: { designId, number, design: { teamId } } });
+    return version && plain(version);
+  };
+
   return {
-    create: (teamId, designId, { parameterSet, notes, basedOnId }) =>
+    create: (teamId, designId, { parameterSet, notes, tags, basedOnId }) =>
       prisma.$transaction(async (tx) => {
         // Counting on the design holds it until the end, so each number is given once and none is left out.
         const counted = await tx.design.updateManyAndReturn({ where: { id: designId, teamId }, data: { newestVersion: { increment: 1 } } });
@@ -20,8 +25,8 @@ export function versionRepository(prisma: PrismaClient): Versions {
           const at = { field: 'basedOnId', value: basedOnId };
           throw new RecordFault('based-on-unknown', at, 'is not a version of this design; allowed: the id of one, or none');
         }
-        const data = { designId, number: design.newestVersion, parameterSet: parameterSet as Prisma.InputJsonValue, notes, basedOnId };
-        return plain(await tx.version.create({ data }));
+        const body = { parameterSet: parameterSet as Prisma.InputJsonValue, notes, tags, basedOnId };
+        return plain(await tx.version.create({ data: { designId, number: design.newestVersion, ...body } }));
       }),
 
     async get(teamId, id) {
@@ -29,9 +34,11 @@ export function versionRepository(prisma: PrismaClient): Versions {
       return version && plain(version);
     },
 
-    async byNumber(teamId, designId, number) {
-      const version = await prisma.version.findFirst({ where: { designId, number, design: { teamId } } });
-      return version && plain(version);
+    byNumber,
+
+    async update(teamId, designId, number, { notes, tags }) {
+      await prisma.version.updateMany({ where: { designId, number, design: { teamId } }, data: { notes, tags } });
+      return byNumber(teamId, designId, number);
     },
 
     async list(teamId, designId, page) {
@@ -39,7 +46,7 @@ export function versionRepository(prisma: PrismaClient): Versions {
       const after = readCursor(page, '-number', 'number');
       if (!(await prisma.design.findFirst({ where: { id: designId, teamId } }))) return null;
       const versions = await prisma.version.findMany({
-        where: { designId, ...(after && { number: { lt: Number(after.value) } }) },
+        where: { designId, ...(after && { number: { lt: Number(after.value) } }), ...(page.tag && { tags: { has: page.tag } }) },
         orderBy: { number: 'desc' },
         take: limit + 1,
       });

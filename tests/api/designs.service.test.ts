@@ -42,11 +42,47 @@ describe('designs', () => {
     expect(await site.rows()).toEqual(before);
   });
 
+  test('change their name, notes and tags; what is left out stays', async () => {
+    const made = await site.call(referee, 'POST', '/v1/designs', { body: { name: 'ball', notes: 'light', tags: ['league', 'size-1'] } });
+    const url = String(made.headers.location);
+    const change = async (body: object) => (await site.call(referee, 'PATCH', url, { body })).body;
+    expect(await change({ notes: 'lighter' })).toEqual({ ...made.body, notes: 'lighter' });
+    const retagged = await change({ tags: ['size-1', 'printed'] });
+    expect(retagged).toEqual({ ...made.body, notes: 'lighter', tags: ['size-1', 'printed'] });
+    expect((await site.call(referee, 'GET', url)).body).toEqual(retagged);
+    expect(await change({ name: ' ball two ', tags: [] })).toEqual({ ...made.body, name: 'ball two', notes: 'lighter', tags: [] });
+  });
+
+  test('are found by a tag', async () => {
+    const tagged = await site.call(referee, 'POST', '/v1/designs', { body: { name: 'tagged', tags: ['rare'] } });
+    await site.call(referee, 'POST', '/v1/designs', { body: { name: 'other', tags: ['rare-earth'] } });
+    expect((await site.call(referee, 'GET', '/v1/designs?tag=rare')).body.items).toEqual([tagged.body]);
+    expect((await site.call(referee, 'GET', '/v1/designs?tag=none')).body.items).toEqual([]);
+    expect((await site.call(referee, 'GET', '/v1/designs?tag=No%20tag')).body).toMatchObject({ code: 'invalid-query' });
+  });
+
+  test.each([
+    [{}, '', 'required: at least one of name, notes and tags'],
+    [{ tags: ['Loud'] }, '/tags/0', 'allowed: a tag of lower-case letters'],
+    [{ tags: ['a', 'b', 'a'] }, '/tags', 'names a tag twice'],
+    [{ tags: Array.from({ length: 21 }, (_, k) => `t${k}`) }, '/tags', 'at most 20'],
+    [{ tags: ['x'.repeat(33)] }, '/tags/0', 'at most 32 characters'],
+    [{ notes: 'back', archivedAt: null }, '/archivedAt', 'is not a known field'],
+  ])('refuse the change %j', async (body, pointer, detail) => {
+    const url = `/v1/designs/${await designOf('stays')}`;
+    const before = (await site.call(referee, 'GET', url)).body;
+    const refused = await site.call(referee, 'PATCH', url, { body });
+    expect(refused).toMatchObject({ status: 422, body: { errors: [{ pointer, detail: expect.stringContaining(detail) }] } });
+    expect((await site.call(referee, 'GET', url)).body).toEqual(before);
+  });
+
   test('that do not exist are 404, whatever is asked of them', async () => {
     const body = { parameterSet: exampleParameterSet };
     for (const [method, url, sent] of [
       ['GET', `/v1/designs/${NOBODY}`],
       ['DELETE', `/v1/designs/${NOBODY}`],
+      ['PATCH', `/v1/designs/${NOBODY}`, { notes: 'mine' }],
+      ['PATCH', `/v1/designs/${NOBODY}/versions/1`, { notes: 'mine' }],
       ['GET', `/v1/designs/${NOBODY}/versions`],
       ['GET', `/v1/designs/${NOBODY}/versions/1`],
       ['POST', `/v1/designs/${NOBODY}/versions`, body],
@@ -78,13 +114,29 @@ describe('versions', () => {
     expect(made.map((each) => each.body.number).sort((a, b) => a - b)).toEqual(Array.from({ length: 12 }, (_, k) => k + 1));
   });
 
-  test('cannot be changed or erased', async () => {
+  test('keep their parameter set for good, and cannot be erased', async () => {
     const { headers, body } = await post(await designOf('fixed'));
     const url = String(headers.location);
-    for (const method of ['PUT', 'PATCH', 'DELETE'] as const) {
+    const refused = await site.call(referee, 'PATCH', url, { body: { notes: 'new', parameterSet: exampleParameterSet } });
+    expect(refused).toMatchObject({ status: 422, body: { errors: [{ pointer: '/parameterSet' }] } });
+    for (const method of ['PUT', 'DELETE'] as const) {
       expect((await ask(site.app.server, { method, url, headers: bearer(referee) })).status).toBe(405);
     }
     expect((await site.call(referee, 'GET', url)).body).toEqual(body);
+  });
+
+  test('change their notes and tags, and are found by a tag', async () => {
+    const design = await designOf('notebook');
+    const [first, second] = [await post(design, { tags: ['drawn'] }), await post(design, { tags: ['drawn'] })];
+    const url = String(first.headers.location);
+    const changed = await site.call(referee, 'PATCH', url, { body: { notes: 'a little heavy', tags: ['printed', 'drawn'] } });
+    expect(changed).toMatchObject({ status: 200, body: { ...first.body, notes: 'a little heavy', tags: ['printed', 'drawn'] } });
+    expect((await site.call(referee, 'GET', url)).body).toEqual(changed.body);
+    const tagged = async (tag: string) => (await site.call(referee, 'GET', `/v1/designs/${design}/versions?tag=${tag}`)).body.items;
+    expect(await tagged('printed')).toEqual([changed.body]);
+    expect(await tagged('drawn')).toEqual([second.body, changed.body]);
+    expect((await site.call(await site.person(), 'PATCH', url, { body: { notes: 'theirs' } })).status).toBe(404);
+    expect((await site.call(referee, 'GET', url)).body).toEqual(changed.body);
   });
 
   test('based on what is no version of the design are refused at that field', async () => {

@@ -86,6 +86,17 @@ describe('the history', () => {
     expect(await massesOf('?versionId=019aab00-0000-7000-8000-000000000001')).toEqual([]);
   });
 
+  test('filters by a tag of the version or of its design, of the own team only', async () => {
+    expect(await massesOf('?tag=heavy')).toEqual([]);
+    await site.call(referee, 'PATCH', `/v1/designs/${designId}/versions/1`, { body: { tags: ['heavy'] } });
+    await site.call(referee, 'PATCH', `/v1/designs/${designId}`, { body: { tags: ['league'] } });
+    for (const tag of ['heavy', 'league']) expect(await massesOf(`?tag=${tag}`), tag).toEqual([300]);
+    expect(await massesOf('?tag=heavy&massG.gt=300')).toEqual([]);
+    expect(await massesOf('?tag=heav')).toEqual([]);
+    const stranger = await site.person();
+    expect((await site.call(stranger, 'GET', '/v1/evaluations?tag=heavy')).body.items).toEqual([]);
+  });
+
   test.each(['', '&sort=createdAt', '&sort=massG', '&sort=-massG', '&massG.gte=300&sort=-massG'])(
     'pages of every size hold each item once, in one order: "%s"',
     async (query) => {

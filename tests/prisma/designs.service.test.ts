@@ -16,6 +16,7 @@ describe('designs', () => {
       teamId: team,
       name: 'Training ball',
       notes: '',
+      tags: [],
       createdAt: expect.any(Date),
       archivedAt: null,
     });
@@ -93,6 +94,8 @@ test('another team sees and changes nothing of it', async () => {
   expect(await versions.create(other, design.id, content(''))).toBeNull();
   expect(await versions.get(other, version.id)).toBeNull();
   expect(await versions.byNumber(other, design.id, 1)).toBeNull();
+  expect(await versions.update(other, design.id, 1, { notes: 'taken' })).toBeNull();
   expect(await versions.list(other, design.id, { limit: 10 })).toBeNull();
   expect(await designs.get(team, design.id)).toEqual(design);
+  expect(await versions.get(team, version.id)).toEqual(version);
 });
