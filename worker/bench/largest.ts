@@ -6,7 +6,7 @@ import { spreadOf } from './clock.ts';
 import { figuresOf } from './evaluation.ts';
 import { inputOf } from './inputs.ts';
 import { doubleShell } from './lattices.ts';
-import { checksumOf, type Row } from './row.ts';
+import { checksumOf, type Row, shownMs } from './row.ts';
 
 const MOST_MS = 10_000;
 const MOST_MB = 1000;
@@ -16,6 +16,7 @@ const GROWING = [3, 4, 6, 8, 10];
 
 interface Answer {
   readonly ms: number;
+  readonly cpuMs: number;
   readonly peakMb: number;
   readonly checksum: string;
 }
@@ -26,14 +27,15 @@ export async function largestRow(): Promise<Row> {
   for (let k = 0; k < RUNS; k++) answers.push(await inOwnProcess());
   const spread = spreadOf(answers.map(({ ms }) => ms));
   const peakMb = Math.max(...answers.map((each) => each.peakMb));
+  const cpuMs = Math.max(...answers.map((each) => each.cpuMs));
   return {
     ...spread,
     name: 'geometry evaluation, largest, cold',
     input: 'GP(20,0), two layers at 90 and 75 mm, struts 1.0, 0.9 and posts 0.9 mm: 32 000 struts',
     checksum: answers[0].checksum,
-    beside: `peak memory ${peakMb.toFixed(0)} MB of the whole process`,
-    asked: `less than ${MOST_MS / 1000} s and ${MOST_MB} MB`,
-    met: spread.maxMs < MOST_MS && peakMb < MOST_MB,
+    beside: `at most ${shownMs(cpuMs)} of processor time and ${peakMb.toFixed(0)} MB of memory, of the whole process`,
+    asked: `less than ${MOST_MS / 1000} s of one core and ${MOST_MB} MB`,
+    met: cpuMs < MOST_MS && peakMb < MOST_MB,
   };
 }
 
@@ -77,6 +79,12 @@ if (process.argv[2] === '--alone') {
   const outcome = evaluate(input);
   const ms = performance.now() - started;
   if (outcome.kind !== 'done') throw new Error(`the largest tiling ended as ${outcome.kind}`);
-  // maxRSS is told in kilobytes
-  process.send!({ ms, peakMb: process.resourceUsage().maxRSS / 1000, checksum: checksumOf(figuresOf(outcome.result)) } satisfies Answer);
+  // processor time in microseconds, memory in kilobytes
+  const { userCPUTime, systemCPUTime, maxRSS } = process.resourceUsage();
+  process.send!({
+    ms,
+    cpuMs: (userCPUTime + systemCPUTime) / 1000,
+    peakMb: maxRSS / 1000,
+    checksum: checksumOf(figuresOf(outcome.result)),
+  } satisfies Answer);
 }
