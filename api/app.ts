@@ -5,25 +5,17 @@ import type { Records } from '../prisma/index.ts';
 import { type AccessOptions, accessRules } from './access.ts';
 import { collectMethods } from './allowed-methods.ts';
 import { readJsonBodies } from './body.ts';
-import { buildVolumeHandlers, buildVolumeRecords } from './build-volumes.ts';
 import { answerConditionally } from './conditional.ts';
-import { designHandlers } from './designs.ts';
 import { documentation } from './documentation.ts';
-import { evaluationHandlers } from './evaluations.ts';
-import { fileHandlers } from './files.ts';
 import { guard } from './guard.ts';
 import { healthHandlers } from './health.ts';
-import { historyHandlers } from './history.ts';
-import { keyHandlers } from './keys.ts';
-import { teamLookup } from './lookup.ts';
-import { materialHandlers, materialRecords } from './materials.ts';
+import { idempotent } from './idempotency.ts';
 import { metricsHandlers } from './metrics.ts';
 import { refuseConnection, sendProblem } from './problem-mapper.ts';
 import type { Dispatch } from './queue.ts';
-import { referenceHandlers, referenceRecords } from './references.ts';
 import { Refusal } from './refusal.ts';
+import { resourceHandlers } from './resources.ts';
 import { refuseUnserved, serveRoutes } from './serve-routes.ts';
-import { versionHandlers } from './versions.ts';
 
 const LARGEST_BODY = 1_048_576;
 /** Longest time for a request to arrive whole. */
@@ -51,20 +43,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   await guard(app);
   const access = await accessRules(app, { keys: records.keys, limits, redis });
 
-  const material = materialRecords(records.materials);
-  const buildVolume = buildVolumeRecords(records.buildVolumes);
-  const reference = referenceRecords(records.references);
-  const lookup = teamLookup({ material, buildVolume, reference });
   const handlers = {
-    ...materialHandlers(material),
-    ...buildVolumeHandlers(buildVolume),
-    ...referenceHandlers(reference),
-    ...designHandlers(records.designs),
-    ...versionHandlers(records.versions),
-    ...evaluationHandlers({ records, lookup, dispatch, log }),
-    ...historyHandlers(records.evaluations),
-    ...fileHandlers(records),
-    ...keyHandlers(records),
+    ...idempotent({ records, handlersOver: (inside) => resourceHandlers({ records: inside, dispatch, log }) }),
     ...healthHandlers({ records, dispatch, isClosing }),
     ...metricsHandlers(app, { records, dispatch }),
     ...(await documentation(app)),

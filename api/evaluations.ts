@@ -60,8 +60,10 @@ export function evaluationHandlers({ records, lookup, dispatch, log }: Evaluatio
         designId: version?.designId ?? null,
         versionId: version?.id ?? null,
       });
-      if (computationId) await toQueue(computationId, teamId);
-      return { body: shown(evaluation), location: `/v1/evaluations/${evaluation.id}` };
+      const afterwards = async () => {
+        if (computationId) await toQueue(computationId, teamId);
+      };
+      return { body: shown(evaluation), location: `/v1/evaluations/${evaluation.id}`, afterwards };
     },
     getEvaluation: async ({ params, caller }) => ({
       body: shown(found(await evaluations.get(caller.teamId, params.id), 'evaluation')),

@@ -24,7 +24,12 @@ type Location<A> = A extends { headers: readonly ('Location' | 'ETag')[] }
   : unknown;
 
 /** A handler's answer; the status is the one the route table gives. A `location` is there exactly where the table asks for it. */
-export type HandlerReply<R extends Route> = { body: Body<Answer<R>>; headers?: Readonly<Record<string, string>> } & Location<Answer<R>>;
+export type HandlerReply<R extends Route> = {
+  body: Body<Answer<R>>;
+  headers?: Readonly<Record<string, string>>;
+  /** Of a POST: what is to happen once all that the handler stored is there for everybody. */
+  afterwards?: () => Promise<void>;
+} & Location<Answer<R>>;
 
 export interface HandlerRequest<R extends Route> extends RouteRequest<R> {
   /** Set exactly when the route is not open. */

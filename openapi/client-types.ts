@@ -1442,7 +1442,7 @@ export interface components {
             status: number;
             detail: string;
             /** @enum {string} */
-            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "unauthorized" | "forbidden" | "not-found" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "archived" | "already-finished" | "last-admin-key" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "invalid-body" | "too-many-requests" | "headers-too-large" | "internal" | "overloaded" | "unavailable";
+            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "invalid-header" | "unauthorized" | "forbidden" | "not-found" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "archived" | "already-finished" | "last-admin-key" | "idempotency-key-in-use" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "invalid-body" | "idempotency-key-reused" | "too-many-requests" | "headers-too-large" | "internal" | "overloaded" | "unavailable";
             errors: components["schemas"]["FieldError"][];
             requestId: string;
         };
@@ -1726,15 +1726,6 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
-        /** @description `archived`: The resource is archived */
-        Archived: {
-            headers: {
-                [name: string]: unknown;
-            };
-            content: {
-                "application/problem+json": components["schemas"]["Problem"];
-            };
-        };
         /** @description `body-too-large`: The body is too large */
         BodyTooLarge: {
             headers: {
@@ -1747,6 +1738,36 @@ export interface components {
         /** @description `forbidden`: This API key may not do this */
         Forbidden: {
             headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description `idempotency-key-in-use`: The first request with this Idempotency-Key is still being answered */
+        IdempotencyKeyInUse: {
+            headers: {
+                "Retry-After": components["headers"]["Retry-After"];
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description `idempotency-key-in-use`: The first request with this Idempotency-Key is still being answered; `archived`: The resource is archived */
+        IdempotencyKeyInUseOrArchived: {
+            headers: {
+                "Retry-After": components["headers"]["Retry-After"];
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description `idempotency-key-in-use`: The first request with this Idempotency-Key is still being answered; `key-taken`: The key belongs to a built-in record */
+        IdempotencyKeyInUseOrKeyTaken: {
+            headers: {
+                "Retry-After": components["headers"]["Retry-After"];
                 [name: string]: unknown;
             };
             content: {
@@ -1771,6 +1792,15 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
+        /** @description `invalid-body`: The body is not valid; `idempotency-key-reused`: This Idempotency-Key was used for another request */
+        InvalidBodyOrIdempotencyKeyReused: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
         /** @description `invalid-path`: A part of the path is not valid */
         InvalidPath: {
             headers: {
@@ -1782,6 +1812,15 @@ export interface components {
         };
         /** @description `invalid-path`: A part of the path is not valid; `malformed-body`: The body is not well-formed JSON */
         InvalidPathOrMalformedBody: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description `invalid-path`: A part of the path is not valid; `malformed-body`: The body is not well-formed JSON; `invalid-header`: A header is not valid */
+        InvalidPathOrMalformedBodyOrInvalidHeader: {
             headers: {
                 [name: string]: unknown;
             };
@@ -1825,8 +1864,8 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
-        /** @description `malformed-body`: The body is not well-formed JSON */
-        MalformedBody: {
+        /** @description `malformed-body`: The body is not well-formed JSON; `invalid-header`: A header is not valid */
+        MalformedBodyOrInvalidHeader: {
             headers: {
                 [name: string]: unknown;
             };
@@ -1902,7 +1941,10 @@ export interface components {
             };
         };
     };
-    parameters: never;
+    parameters: {
+        /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+        IdempotencyKey: string;
+    };
     requestBodies: never;
     headers: {
         /** @description Where to read what was made */
@@ -2126,7 +2168,10 @@ export interface operations {
     createEvaluation: {
         parameters: {
             query?: never;
-            header?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
             path?: never;
             cookie?: never;
         };
@@ -2183,12 +2228,13 @@ export interface operations {
                     "application/json": components["schemas"]["Evaluation"];
                 };
             };
-            400: components["responses"]["MalformedBody"];
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
             401: components["responses"]["Unauthorized"];
             406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUse"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
-            422: components["responses"]["InvalidBody"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -3138,7 +3184,10 @@ export interface operations {
     createDesign: {
         parameters: {
             query?: never;
-            header?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
             path?: never;
             cookie?: never;
         };
@@ -3167,12 +3216,13 @@ export interface operations {
                     "application/json": components["schemas"]["Design"];
                 };
             };
-            400: components["responses"]["MalformedBody"];
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
             401: components["responses"]["Unauthorized"];
             406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUse"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
-            422: components["responses"]["InvalidBody"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -3398,7 +3448,10 @@ export interface operations {
     createVersion: {
         parameters: {
             query?: never;
-            header?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
             path: {
                 /** @description Identifier (UUID version 7) */
                 id: string;
@@ -3456,14 +3509,14 @@ export interface operations {
                     "application/json": components["schemas"]["Version"];
                 };
             };
-            400: components["responses"]["InvalidPathOrMalformedBody"];
+            400: components["responses"]["InvalidPathOrMalformedBodyOrInvalidHeader"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
             406: components["responses"]["NotAcceptable"];
-            409: components["responses"]["Archived"];
+            409: components["responses"]["IdempotencyKeyInUseOrArchived"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
-            422: components["responses"]["InvalidBody"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -3693,7 +3746,10 @@ export interface operations {
     createMaterial: {
         parameters: {
             query?: never;
-            header?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
             path?: never;
             cookie?: never;
         };
@@ -3748,13 +3804,13 @@ export interface operations {
                     "application/json": components["schemas"]["Material"];
                 };
             };
-            400: components["responses"]["MalformedBody"];
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
             401: components["responses"]["Unauthorized"];
             406: components["responses"]["NotAcceptable"];
-            409: components["responses"]["KeyTaken"];
+            409: components["responses"]["IdempotencyKeyInUseOrKeyTaken"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
-            422: components["responses"]["InvalidBody"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -3974,7 +4030,10 @@ export interface operations {
     createBuildVolume: {
         parameters: {
             query?: never;
-            header?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
             path?: never;
             cookie?: never;
         };
@@ -4023,13 +4082,13 @@ export interface operations {
                     "application/json": components["schemas"]["BuildVolume"];
                 };
             };
-            400: components["responses"]["MalformedBody"];
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
             401: components["responses"]["Unauthorized"];
             406: components["responses"]["NotAcceptable"];
-            409: components["responses"]["KeyTaken"];
+            409: components["responses"]["IdempotencyKeyInUseOrKeyTaken"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
-            422: components["responses"]["InvalidBody"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -4228,7 +4287,10 @@ export interface operations {
     createReference: {
         parameters: {
             query?: never;
-            header?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
             path?: never;
             cookie?: never;
         };
@@ -4272,13 +4334,13 @@ export interface operations {
                     "application/json": components["schemas"]["Reference"];
                 };
             };
-            400: components["responses"]["MalformedBody"];
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
             401: components["responses"]["Unauthorized"];
             406: components["responses"]["NotAcceptable"];
-            409: components["responses"]["KeyTaken"];
+            409: components["responses"]["IdempotencyKeyInUseOrKeyTaken"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
-            422: components["responses"]["InvalidBody"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -4439,7 +4501,10 @@ export interface operations {
     createKey: {
         parameters: {
             query?: never;
-            header?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
             path?: never;
             cookie?: never;
         };
@@ -4465,13 +4530,14 @@ export interface operations {
                     "application/json": components["schemas"]["CreatedApiKey"];
                 };
             };
-            400: components["responses"]["MalformedBody"];
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
             401: components["responses"]["Unauthorized"];
             403: components["responses"]["Forbidden"];
             406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUse"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
-            422: components["responses"]["InvalidBody"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -4512,7 +4578,10 @@ export interface operations {
     createTeam: {
         parameters: {
             query?: never;
-            header?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
             path?: never;
             cookie?: never;
         };
@@ -4536,13 +4605,14 @@ export interface operations {
                     "application/json": components["schemas"]["CreatedTeam"];
                 };
             };
-            400: components["responses"]["MalformedBody"];
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
             401: components["responses"]["Unauthorized"];
             403: components["responses"]["Forbidden"];
             406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUse"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
-            422: components["responses"]["InvalidBody"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];

@@ -12,6 +12,7 @@ const PROBLEM_HEADERS: Partial<Record<ProblemCode, keyof typeof HEADERS>> = {
   'too-many-requests': 'Retry-After',
   overloaded: 'Retry-After',
   unavailable: 'Retry-After',
+  'idempotency-key-in-use': 'Retry-After',
 };
 /** References to these headers, as a member to spread; nothing where there are none. */
 export const headersOf = (names: readonly (keyof typeof HEADERS)[]) =>

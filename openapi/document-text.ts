@@ -5,6 +5,9 @@ export const DESCRIPTION = `Post the parameters of a printed strut lattice; a wo
 
 **Keys.** Every call under \`/v1\` carries \`Authorization: Bearer <key>\`. A team sees its own data and the built-in records only.
 
+**Sending again.** Every \`POST\` takes an \`Idempotency-Key\`: when an answer got lost, send the same request with the same key, and what it makes
+is made once. Keys belong to a team and a route. Refusals are kept too; failures of the service (5xx) are not.
+
 **Lists** answer \`{ "items": [], "nextCursor": null }\`. **Errors** are problem details (RFC 9457) that name the field, its value and what is allowed.
 
 **Cautions.** The numbers are computed, not measured: test a printed object before anybody relies on it. *Impact*: an object that is thrown or

@@ -33,11 +33,20 @@ export function openapiDocument(table: Readonly<Record<string, Route>> = routes)
     components: {
       securitySchemes: { bearer: { type: 'http', scheme: 'bearer', description: 'An API key of the team' } },
       headers: HEADERS,
+      parameters: { IdempotencyKey: IDEMPOTENCY_KEY },
       responses: problemResponses(Object.values(table)),
       schemas: components.all(),
     },
   };
 }
+const IDEMPOTENCY_KEY = {
+  name: 'Idempotency-Key',
+  in: 'header',
+  required: false,
+  description: 'A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours',
+  schema: { type: 'string', minLength: 1, maxLength: 255, pattern: '^[\\x21-\\x7e]+$' },
+} as const;
+
 export type OpenapiDocument = ReturnType<typeof openapiDocument>;
 
 function usesOf(route: Route) {
@@ -46,10 +55,14 @@ function usesOf(route: Route) {
 }
 
 function operation(operationId: string, route: Route, components: Components) {
-  const { tag, summary, description, open, role, params, query, body, bodyExample } = route;
+  const { method, tag, summary, description, open, role, params, query, body, bodyExample } = route;
   const content = (schema: JsonSchema, example: unknown) => ({ schema, ...(example === undefined ? {} : { example }) });
   const told = [description, role && `For keys of the role \`${role}\` only.`].filter(Boolean).join(' ');
-  const parameters = [...parametersOf(params, 'path', components), ...parametersOf(query, 'query', components)];
+  const parameters = [
+    ...parametersOf(params, 'path', components),
+    ...parametersOf(query, 'query', components),
+    ...(method === 'POST' ? [{ $ref: '#/components/parameters/IdempotencyKey' }] : []),
+  ];
   return {
     operationId,
     tags: [tag],

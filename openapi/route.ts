@@ -24,6 +24,8 @@ export interface Route {
   open?: true;
   /** Only keys of this role; default: any key. */
   role?: Role;
+  /** The answer holds a secret that is shown this once. */
+  secret?: true;
   params?: z.ZodObject;
   query?: z.ZodObject;
   body?: z.ZodType;
@@ -34,6 +36,8 @@ export interface Route {
   problems?: readonly ProblemCode[];
 }
 
+const IDEMPOTENCY_PROBLEMS = ['invalid-header', 'idempotency-key-in-use', 'idempotency-key-reused'] as const;
+
 /** Every problem a route may answer with. */
 export function problemsOf(route: Route): ProblemCode[] {
   return [
@@ -41,6 +45,7 @@ export function problemsOf(route: Route): ProblemCode[] {
     ...(route.params ? (['invalid-path', 'not-found'] as const) : []),
     ...(route.body ? (['malformed-body', 'body-too-large', 'unsupported-media-type', 'invalid-body'] as const) : []),
     ...(route.open ? [] : (['unauthorized', 'too-many-requests', 'unavailable'] as const)),
+    ...(route.method === 'POST' ? IDEMPOTENCY_PROBLEMS : []),
     ...(route.role ? (['forbidden'] as const) : []),
     ...(route.problems ?? []),
     'not-acceptable',

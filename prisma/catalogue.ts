@@ -1,4 +1,5 @@
-import type { Prisma, PrismaClient } from './client/generated/client.ts';
+import { type Database, within } from './bound.ts';
+import type { Prisma } from './client/generated/client.ts';
 import { pageLimit, readCursor, toPage } from './page.ts';
 import type { Revision } from './records.ts';
 import type { Revisions } from './repositories.ts';
@@ -14,11 +15,11 @@ function plain<Body>({ id, revision, body, createdAt, record }: StoredRevision):
 }
 
 /** The team's own records of one kind. A revision never changes; a record counts them, and is what is archived. */
-export function catalogueRepository<Body extends { key: string }>(prisma: PrismaClient, kind: Kind): Revisions<Body> {
+export function catalogueRepository<Body extends { key: string }>(prisma: Database, kind: Kind): Revisions<Body> {
   return {
     async create(teamId, body) {
       const { key } = body;
-      return prisma.$transaction(async (tx) => {
+      return within(prisma, async (tx) => {
         // The upsert is one statement that holds the record until the end, so each revision number is given once.
         const record = await tx.catalogueRecord.upsert({
           where: { teamId_kind_key: { teamId, kind, key } },

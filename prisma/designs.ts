@@ -1,11 +1,12 @@
-import type { PrismaClient, Design as StoredDesign } from './client/generated/client.ts';
+import type { Database } from './bound.ts';
+import type { Design as StoredDesign } from './client/generated/client.ts';
 import { pageLimit, readCursor, toPage } from './page.ts';
 import type { Design } from './records.ts';
 import type { Designs } from './repositories.ts';
 
 const plain = ({ newestVersion: _, ...design }: StoredDesign): Design => design;
 
-export function designRepository(prisma: PrismaClient): Designs {
+export function designRepository(prisma: Database): Designs {
   const mine = async (teamId: string, id: string) => {
     const design = await prisma.design.findFirst({ where: { id, teamId } });
     return design && plain(design);

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { promisify } from 'node:util';
 import { gzip } from 'node:zlib';
-import type { PrismaClient } from './client/generated/client.ts';
+import type { Database } from './bound.ts';
 import type { NewFile, StoredFile } from './records.ts';
 import type { Files } from './repositories.ts';
 
@@ -14,7 +14,7 @@ export async function packFile({ name, mediaType, content }: NewFile): Promise<O
 
 const info = { name: true, mediaType: true, sha256: true, size: true, createdAt: true } as const;
 
-export function fileRepository(prisma: PrismaClient): Files {
+export function fileRepository(prisma: Database): Files {
   return {
     async list(teamId, evaluationId) {
       const files = { select: info, orderBy: { name: 'asc' } } as const;

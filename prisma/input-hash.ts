@@ -15,7 +15,8 @@ function canonicalJson(value: unknown): string {
 
 const withoutLabels = (record: object | null) => record && Object.fromEntries(Object.entries(record).filter(([name]) => !LABELS.has(name)));
 
-const sha256 = (value: unknown): string => `sha256:${createHash('sha256').update(canonicalJson(value)).digest('hex')}`;
+/** "sha256:<hex>" over the canonical JSON of any value: the same for the same content, however its members are ordered. */
+export const contentHash = (value: unknown): string => `sha256:${createHash('sha256').update(canonicalJson(value)).digest('hex')}`;
 
 /**
  * "sha256:<hex>" over the canonical JSON of an input, without the labels of its records: two inputs that give the same numbers under the
@@ -24,8 +25,8 @@ const sha256 = (value: unknown): string => `sha256:${createHash('sha256').update
 export function inputHash(input: ResolvedInput): string {
   const { material, buildVolume, reference } = input;
   const unlabelled = { material: withoutLabels(material), buildVolume: withoutLabels(buildVolume), reference: withoutLabels(reference) };
-  return sha256({ ...input, ...unlabelled });
+  return contentHash({ ...input, ...unlabelled });
 }
 
 /** The same with the labels: what tells two requests apart that ask for the same computation. */
-export const requestHash = (input: ResolvedInput): string => sha256(input);
+export const requestHash = (input: ResolvedInput): string => contentHash(input);

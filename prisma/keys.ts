@@ -1,4 +1,5 @@
-import type { PrismaClient, ApiKey as StoredKey } from './client/generated/client.ts';
+import { type Database, within } from './bound.ts';
+import type { ApiKey as StoredKey } from './client/generated/client.ts';
 import { RecordFault } from './faults.ts';
 import type { ApiKey, KeyRole } from './records.ts';
 import type { Keys } from './repositories.ts';
@@ -10,7 +11,7 @@ const lastAdminKey = (id: string) => new RecordFault('last-admin-key', { field: 
 
 const plain = (key: StoredKey): ApiKey => ({ ...key, role: key.role as KeyRole });
 
-export function keyRepository(prisma: PrismaClient): Keys {
+export function keyRepository(prisma: Database): Keys {
   return {
     async create(teamId, key) {
       return plain(await prisma.apiKey.create({ data: { teamId, ...key } }));
@@ -25,7 +26,7 @@ export function keyRepository(prisma: PrismaClient): Keys {
     },
 
     revoke: (teamId, id) =>
-      prisma.$transaction(async (tx) => {
+      within(prisma, async (tx) => {
         // One revocation of a team at a time, so that two cannot each count on the other's key.
         await tx.$executeRaw`select 1 from app.team where id = ${teamId}::uuid for no key update`;
         const key = await tx.apiKey.findFirst({ where: { id, teamId } });
@@ -42,7 +43,7 @@ export function keyRepository(prisma: PrismaClient): Keys {
     },
 
     bootstrap: ({ teamName, key, unless }) =>
-      prisma.$transaction(async (tx) => {
+      within(prisma, async (tx) => {
         await tx.$executeRaw`select pg_advisory_xact_lock(${BOOTSTRAP_LOCK})`;
         if (await tx.apiKey.findFirst({ where: unless === 'any-key' ? {} : { hash: key.hash } })) return false;
         const team = (await tx.team.findFirst({ orderBy: { id: 'asc' } })) ?? (await tx.team.create({ data: { name: teamName } }));

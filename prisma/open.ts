@@ -1,14 +1,19 @@
 import { PrismaPg } from '@prisma/adapter-pg';
 import pg from 'pg';
+import type { BuildVolumeBody, MaterialBody, ReferenceBody } from '../openapi/index.ts';
+import { type Database, sqlWithin } from './bound.ts';
 import { catalogueRepository } from './catalogue.ts';
-import { PrismaClient } from './client/generated/client.ts';
+import { type Prisma, PrismaClient } from './client/generated/client.ts';
 import { computationRepository } from './computations.ts';
 import { designRepository } from './designs.ts';
 import { evaluationRepository } from './evaluations.ts';
 import { fileRepository } from './files.ts';
+import { idempotencyRepository } from './idempotency.ts';
 import { keyRepository } from './keys.ts';
 import { missingMigrations, readMigrations } from './migrate.ts';
 import type { Records } from './repositories.ts';
+import type { Evaluations } from './run-repositories.ts';
+import { submit as submitWithin } from './submit.ts';
 import { teamRepository } from './teams.ts';
 import { versionRepository } from './versions.ts';
 
@@ -37,17 +42,16 @@ export function openRecords(options: RecordsOptions): Records {
   const prisma = new PrismaClient({ adapter: new PrismaPg(pool), transactionOptions });
   const migrations = readMigrations();
 
-  return {
-    teams: teamRepository(prisma),
-    keys: keyRepository(prisma),
-    materials: catalogueRepository(prisma, 'material'),
-    buildVolumes: catalogueRepository(prisma, 'build-volume'),
-    references: catalogueRepository(prisma, 'reference'),
-    designs: designRepository(prisma),
-    versions: versionRepository(prisma),
-    evaluations: evaluationRepository(pool),
+  const evaluations = evaluationRepository(pool);
+  const boundTo = (tx: Prisma.TransactionClient): Records => {
+    const submit: Evaluations['submit'] = (teamId, submission) => submitWithin(sqlWithin(tx), teamId, submission);
+    return { ...records, ...plainRepositories(tx), evaluations: { ...evaluations, submit } };
+  };
+  const records: Records = {
+    ...plainRepositories(prisma),
+    evaluations,
     computations: computationRepository(pool),
-    files: fileRepository(prisma),
+    idempotency: idempotencyRepository(prisma, boundTo),
     async ready() {
       const names = await missingMigrations(pool, migrations);
       if (names.length > 0) throw new Error(`The database lacks migrations: ${names.join(', ')}`);
@@ -57,4 +61,16 @@ export function openRecords(options: RecordsOptions): Records {
       await pool.end();
     },
   };
+  return records;
 }
+
+const plainRepositories = (database: Database) => ({
+  teams: teamRepository(database),
+  keys: keyRepository(database),
+  materials: catalogueRepository<MaterialBody>(database, 'material'),
+  buildVolumes: catalogueRepository<BuildVolumeBody>(database, 'build-volume'),
+  references: catalogueRepository<ReferenceBody>(database, 'reference'),
+  designs: designRepository(database),
+  versions: versionRepository(database),
+  files: fileRepository(database),
+});

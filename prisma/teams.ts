@@ -1,7 +1,7 @@
-import type { PrismaClient } from './client/generated/client.ts';
+import type { Database } from './bound.ts';
 import type { Teams } from './repositories.ts';
 
-export function teamRepository(prisma: PrismaClient): Teams {
+export function teamRepository(prisma: Database): Teams {
   return {
     create: ({ name }) => prisma.team.create({ data: { name } }),
     get: (id) => prisma.team.findUnique({ where: { id } }),

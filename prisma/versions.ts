@@ -1,5 +1,6 @@
 import type { ParameterSet } from '../openapi/index.ts';
-import type { Prisma, PrismaClient, Version as StoredVersion } from './client/generated/client.ts';
+import { type Database, within } from './bound.ts';
+import type { Prisma, Version as StoredVersion } from './client/generated/client.ts';
 import { RecordFault } from './faults.ts';
 import { pageLimit, readCursor, toPage } from './page.ts';
 import type { Version } from './records.ts';
@@ -7,7 +8,7 @@ import type { Versions } from './repositories.ts';
 
 const plain = (version: StoredVersion): Version => ({ ...version, parameterSet: version.parameterSet as unknown as ParameterSet });
 
-export function versionRepository(prisma: PrismaClient): Versions {
+export function versionRepository(prisma: Database): Versions {
   const byNumber = async (teamId: string, designId: string, number: number) => {
     const version = await prisma.version.findFirst({ where: { designId, number, design: { teamId } } });
     return version && plain(version);
@@ -15,7 +16,7 @@ export function versionRepository(prisma: PrismaClient): Versions {
 
   return {
     create: (teamId, designId, { parameterSet, notes, tags, basedOnId }) =>
-      prisma.$transaction(async (tx) => {
+      within(prisma, async (tx) => {
         // Counting on the design holds it until the end, so each number is given once and none is left out.
         const counted = await tx.design.updateManyAndReturn({ where: { id: designId, teamId }, data: { newestVersion: { increment: 1 } } });
         const design = counted.at(0);

@@ -1,0 +1,32 @@
+import type { FastifyBaseLogger } from 'fastify';
+import type { Records } from '../prisma/index.ts';
+import { buildVolumeHandlers, buildVolumeRecords } from './build-volumes.ts';
+import { designHandlers } from './designs.ts';
+import { evaluationHandlers } from './evaluations.ts';
+import { fileHandlers } from './files.ts';
+import { historyHandlers } from './history.ts';
+import { keyHandlers } from './keys.ts';
+import { teamLookup } from './lookup.ts';
+import { materialHandlers, materialRecords } from './materials.ts';
+import type { Dispatch } from './queue.ts';
+import { referenceHandlers, referenceRecords } from './references.ts';
+import { versionHandlers } from './versions.ts';
+
+/** The handlers of everything a team keeps. They hold nothing themselves, so they can be made anew inside a transaction. */
+export function resourceHandlers({ records, dispatch, log }: { records: Records; dispatch: Dispatch; log: FastifyBaseLogger }) {
+  const material = materialRecords(records.materials);
+  const buildVolume = buildVolumeRecords(records.buildVolumes);
+  const reference = referenceRecords(records.references);
+  const lookup = teamLookup({ material, buildVolume, reference });
+  return {
+    ...materialHandlers(material),
+    ...buildVolumeHandlers(buildVolume),
+    ...referenceHandlers(reference),
+    ...designHandlers(records.designs),
+    ...versionHandlers(records.versions),
+    ...evaluationHandlers({ records, lookup, dispatch, log }),
+    ...historyHandlers(records.evaluations),
+    ...fileHandlers(records),
+    ...keyHandlers(records),
+  };
+}
