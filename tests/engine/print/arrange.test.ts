@@ -71,7 +71,7 @@ describe('arrangement of equal spheres', () => {
           expect(found.count).toBeGreaterThanOrEqual(staggeredTwice(order));
         }
       }),
-      { numRuns: 150, seed: 11 },
+      { numRuns: 100, seed: 11 },
     );
   });
 
@@ -141,7 +141,7 @@ describe('stack of spheres', () => {
         }
         for (let i = 0; i < centres.length; i++) expect(centres[i]).toBeLessThanOrEqual(box[i % 3] * (1 + 1e-6) + 1e-6);
       }),
-      { seed: 13, numRuns: 300 },
+      { seed: 13, numRuns: 150 },
     );
   });
 });
@@ -211,7 +211,7 @@ describe('the lowest arrangement of each number', () => {
         }
         expect(take(most + 1)).toEqual(take(most));
       }),
-      { numRuns: 60, seed: 17 },
+      { numRuns: 40, seed: 17 },
     );
   });
 

@@ -116,7 +116,7 @@ describe('packing of spheres of different sizes', () => {
         expectApartAndInside(standing(places), sides);
         expect(packSpheres(sizes, sides).places).toEqual(places);
       }),
-      { seed: 33, numRuns: 60 },
+      { seed: 33, numRuns: 40 },
     );
   });
 
@@ -129,7 +129,7 @@ describe('packing of spheres of different sizes', () => {
         expect(placed).toBeGreaterThanOrEqual(Math.min(count, stack.most));
         if (placed === count) expect(topOf(places)).toBeLessThanOrEqual(stack.topOf(count) + 1 + ROUNDING);
       }),
-      { seed: 35, numRuns: 60 },
+      { seed: 35, numRuns: 40 },
     );
   });
 
@@ -143,7 +143,7 @@ describe('packing of spheres of different sizes', () => {
         const falling = [...sizes].sort((a, b) => b - a);
         expect(found).toBeLessThanOrEqual(topOf(placeLowestFirst(falling, sides)) + ROUNDING);
       }),
-      { seed: 37, numRuns: 60 },
+      { seed: 37, numRuns: 40 },
     );
   });
 

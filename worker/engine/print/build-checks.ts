@@ -1,5 +1,6 @@
 import { builtDiameterMm, clearSizeMm } from './chamber.ts';
 import { below, type Check, notChecked } from './check.ts';
+import { largestJump } from './profile-figures.ts';
 import { shown } from './sentence.ts';
 
 /** Sphere of the part with shrinkage compensation against the room between the chamber's margins. */
@@ -19,12 +20,7 @@ export const layerAreaJump: Check = ({ profile }) => {
   const id = 'layer-area-jump';
   if (profile === null)
     return notChecked(id, 'mm2', 'No slices were made, so sudden growth of the sintered area (curl) was not looked for.');
-  let jump = 0;
-  let layer = 0;
-  for (let i = 0; i < profile.areaMm2.length; i++) {
-    const growth = profile.areaMm2[i] - (i > 0 ? profile.areaMm2[i - 1] : 0);
-    if (growth > jump) [jump, layer] = [growth, i];
-  }
+  const { jumpMm2: jump, layer } = largestJump(profile);
   const message = `The section of one part grows by at most ${shown(jump)} mm2 from one layer to the next (layer ${layer}); no limit for curling is known, so this is not judged.`;
   return { ...notChecked(id, 'mm2', message, jump), where: [{ kind: 'layer', index: layer }] };
 };

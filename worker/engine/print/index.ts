@@ -1,4 +1,5 @@
 export { type Arrangement, type Arrangements, arrange, arrangements } from './arrange.ts';
+export { type AsBuilt, asBuilt } from './as-built.ts';
 export { buildTime } from './build-time.ts';
 export type { CheckInput } from './check.ts';
 export { printability } from './checks.ts';
@@ -10,6 +11,14 @@ export { withMark } from './mark-graph.ts';
 export type { MarkPin, VersionMark } from './mark-types.ts';
 export type { WeightOfPart } from './mark-weight.ts';
 export { clearOpenings, type Openings } from './opening.ts';
+export {
+  compareOrientations,
+  type OrientationChoice,
+  type OrientationComparison,
+  type OrientationFigures,
+  type OrientationOutcome,
+  type TurnedPart,
+} from './orientations.ts';
 export { planTray } from './tray.ts';
 export type * from './tray-types.ts';
 export type {

@@ -23,6 +23,9 @@ export const PRACTICE = {
     longMm: 3,
     source: 'pins of 0.8 to 1 mm on design pages, read in copies; lengths a judgement',
   },
+  /** Struts that count as level and as upright when ways up are compared. */
+  levelWithin: { degrees: 10, source: 'a judgement' },
+  uprightWithin: { degrees: 30, source: 'a judgement' },
   /** A ball smaller than this counts as a small ball for children under three. */
   smallBall: { diameterMm: 44.45, source: '16 CFR 1501 and EN 71-1 as quoted on pages, read in copies' },
 } as const;

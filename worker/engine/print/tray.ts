@@ -3,6 +3,7 @@ import { builtDiameterMm, clearSizeMm, shrinkageScale } from './chamber.ts';
 import { expenseAssumptions, expenseOf } from './cost.ts';
 import type { Room } from './lowest-first.ts';
 import { packInOrder } from './pack-in-order.ts';
+import { volumeOf } from './profile-figures.ts';
 import { shown } from './sentence.ts';
 import { trayFault } from './tray-fault.ts';
 import type { TrayCost, TrayOutcome, TrayPart, TrayPartResult, TrayPlacement } from './tray-types.ts';
@@ -84,9 +85,7 @@ function partResults(
   material: PrintMaterial,
 ): TrayPartResult[] {
   const scale = shrinkageScale(material);
-  const volumes = parts.map(
-    ({ profile }) => profile.areaMm2.reduce((sum, area) => sum + area, 0) * profile.layerMm * scale[0] * scale[1] * scale[2],
-  );
+  const volumes = parts.map(({ profile }) => volumeOf(profile) * scale[0] * scale[1] * scale[2]);
   const sintered = volumes.reduce((sum, each, i) => sum + each * placed[i].length, 0);
   return parts.map(({ id, markedName, count }, i) => ({
     id,
