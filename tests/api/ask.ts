@@ -1,4 +1,5 @@
 import { Agent, type IncomingMessage, type Server } from 'node:http';
+import { setTimeout as pause } from 'node:timers/promises';
 import supertest from 'supertest';
 
 export interface Question {
@@ -24,8 +25,23 @@ export interface Answer {
   body: any;
 }
 
-/** One request over a real connection, with nothing added to it and nothing followed. `to`: a listening server, or its URL. */
-export async function ask(to: Server | string, { method = 'GET', url, headers = {}, body, pieces = [], from }: Question): Promise<Answer> {
+/**
+ * One request over a real connection, with nothing added to it and nothing followed. `to`: a listening server, or its URL. A service that is
+ * overloaded, as one may be that shares a machine with all other tests, is asked again when it says.
+ */
+export async function ask(to: Server | string, question: Question): Promise<Answer> {
+  for (let patience = 5; ; patience--) {
+    const answer = await askOnce(to, question);
+    if (answer.body?.code !== 'overloaded' || patience === 0) return answer;
+    await pause(1000 * Number(answer.headers['retry-after']));
+  }
+}
+
+/** The same, for a test of overload itself. */
+export async function askOnce(
+  to: Server | string,
+  { method = 'GET', url, headers = {}, body, pieces = [], from }: Question,
+): Promise<Answer> {
   const asJson = body !== undefined && typeof body !== 'string' && !(body instanceof Uint8Array);
   const request = supertest(to)
     [method.toLowerCase() as 'get'](url)
@@ -43,6 +59,17 @@ export async function ask(to: Server | string, { method = 'GET', url, headers = 
   const parsed = /json/.test(answer.type) && text ? JSON.parse(text) : undefined;
   return { status: answer.status, headers: answer.headers, bytes, text, body: parsed };
 }
+
+/** The same patience for the typed client. */
+export const patientFetch: typeof globalThis.fetch = async (input, init) => {
+  for (let patience = 5; ; patience--) {
+    const answer = await fetch(input instanceof Request ? input.clone() : input, init);
+    if (answer.status !== 503 || patience === 0) return answer;
+    const { code } = (await answer.clone().json()) as { code?: string };
+    if (code !== 'overloaded') return answer;
+    await pause(1000 * Number(answer.headers.get('retry-after')));
+  }
+};
 
 const asItIs = (body: string) => body;
 

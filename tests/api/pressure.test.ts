@@ -3,7 +3,7 @@ import fastify, { type FastifyInstance } from 'fastify';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { refuseUnderPressure } from '../../api/pressure.ts';
 import { sendProblem } from '../../api/problem-mapper.ts';
-import { ask } from './ask.ts';
+import { askOnce } from './ask.ts';
 
 const SAMPLE_MS = 200;
 
@@ -23,12 +23,12 @@ async function busy(totalMs: number, pieceMs: number): Promise<void> {
     for (const until = performance.now() + pieceMs; performance.now() < until; );
   }
 }
-const statusOf = async (url: string) => (await ask(app.server, { url })).status;
+const statusOf = async (url: string) => (await askOnce(app.server, { url })).status;
 
 describe('under pressure', () => {
   test('work is refused with 503 while callbacks wait long; health and metrics still answer; then work is taken again', async () => {
     await busy(6 * SAMPLE_MS, 600);
-    const refused = await ask(app.server, { url: '/work' });
+    const refused = await askOnce(app.server, { url: '/work' });
     expect(refused.body).toMatchObject({ status: 503, code: 'overloaded' });
     expect(Number(refused.headers['retry-after'])).toBeGreaterThan(0);
     expect([await statusOf('/livez'), await statusOf('/metrics')]).toEqual([200, 200]);

@@ -7,7 +7,7 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { exampleRequest } from '../../openapi/examples.ts';
 import { ENGINE_VERSION, type EvaluationRequest, openClient, type StrutwrightClient } from '../../openapi/index.ts';
-import { ask } from './ask.ts';
+import { ask, patientFetch } from './ask.ts';
 import { bearer } from './site.ts';
 import { databaseProcess, failedStart, isAlive, type Started, startService } from './start-process.ts';
 
@@ -29,7 +29,7 @@ describe('one command starts the whole service', () => {
   const begin = async () => {
     service = await startService(dataDir);
     key = await readFile(join(dataDir, 'first-key'), 'utf8');
-    client = openClient({ baseUrl: service.url, key });
+    client = openClient({ baseUrl: service.url, key, fetch: patientFetch });
   };
   beforeAll(async () => {
     dataDir = await mkdtemp(join(tmpdir(), 'strutwright-whole-'));
