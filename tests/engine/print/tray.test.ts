@@ -49,7 +49,7 @@ function expectApartAndInside({ placements }: TrayPlan, volume = VOLUME): void {
 }
 
 describe('tray of mixed parts', () => {
-  const four = [part('a', 162.3, 3), part('b', 160, 3), part('c', 150, 3, 120), part('d', 110, 3, 80)];
+  const four = [part('a', 162.3, 3), part('b', 160, 2), part('c', 150, 3, 120), part('d', 110, 4, 80)];
 
   it('places every copy apart and inside, and lists each by its mark', () => {
     const tray = planOf(four, ROUND, { ...MATERIAL, shrinkagePct: [2.5, 2.5, 3] });
