@@ -7,7 +7,7 @@ const BUSY = 0.98;
 /**
  * ... and the mean wait of a callback in it. Only both together mean overload: a short burst keeps the loop busy without anybody waiting.
  */
-const LONG_WAIT_MS = 250;
+const LONG_WAIT_MS = 600;
 const ALWAYS_ANSWERED = new Set(['/livez', '/metrics']);
 
 /** Refuses work with 503 while the event loop is overloaded, so that what was taken on is finished. */
