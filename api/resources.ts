@@ -2,6 +2,7 @@ import type { FastifyBaseLogger } from 'fastify';
 import type { Records } from '../prisma/index.ts';
 import { buildVolumeHandlers, buildVolumeRecords } from './build-volumes.ts';
 import { designHandlers } from './designs.ts';
+import { differenceHandlers } from './differences.ts';
 import { evaluationHandlers } from './evaluations.ts';
 import { fileHandlers } from './files.ts';
 import { historyHandlers } from './history.ts';
@@ -25,6 +26,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...designHandlers(records.designs),
     ...versionHandlers(records.versions),
     ...evaluationHandlers({ records, lookup, dispatch, log }),
+    ...differenceHandlers(records),
     ...historyHandlers(records.evaluations),
     ...fileHandlers(records),
     ...keyHandlers(records),

@@ -49,6 +49,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/evaluations/{id}/difference": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Two evaluations side by side: what differs, and how much of it is the same */
+        get: operations["compareEvaluations"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/evaluations/{id}/files": {
         parameters: {
             query?: never;
@@ -160,6 +177,23 @@ export interface paths {
          * @description Its parameter set never changes: that is the next version.
          */
         patch: operations["changeVersion"];
+        trace?: never;
+    };
+    "/v1/designs/{id}/versions/{number}/difference": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Two versions of a design side by side: what differs, and how much of it is the same */
+        get: operations["compareVersions"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
         trace?: never;
     };
     "/v1/materials": {
@@ -597,6 +631,11 @@ export interface components {
             /** @description Diameter of the sphere that circumscribes the finished object */
             outsideDiameterMm: number;
         };
+        Comparison: {
+            differing: components["schemas"]["LeafDifference"][];
+            /** @description Leaves that are the same on both sides */
+            equalCount: number;
+        };
         CostResult: {
             powderKgPerBuild: number;
             virginPowderKgPerBuild: number;
@@ -722,6 +761,30 @@ export interface components {
             input: components["schemas"]["ResolvedInput"];
             result: components["schemas"]["Result"] | null;
             error: components["schemas"]["RunError"] | null;
+        };
+        EvaluationDifference: {
+            left: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                evaluationId: string;
+                /** @enum {string} */
+                status: "queued" | "running" | "done" | "failed" | "cancelled";
+            };
+            right: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                evaluationId: string;
+                /** @enum {string} */
+                status: "queued" | "running" | "done" | "failed" | "cancelled";
+            };
+            /** @description Of the parameter sets, and of material, buildVolume, reference and tests below their names */
+            parameters: components["schemas"]["Comparison"];
+            /** @description null unless both are done */
+            results: components["schemas"]["Comparison"] | null;
         };
         EvaluationRequest: {
             parameterSet?: components["schemas"]["ParameterSetInput"];
@@ -1167,6 +1230,18 @@ export interface components {
                 fromFactor: number;
                 toFactor: number;
             };
+        };
+        LeafDifference: {
+            /** @description Dotted; an item of a list by its id or quantity where it has one, else by its place */
+            path: string;
+            /** @description null also where this side has no such leaf */
+            left: number | string | boolean | null;
+            /** @description null also where this side has no such leaf */
+            right: number | string | boolean | null;
+            /** @description right - left; null unless both are numbers */
+            change: number | null;
+            /** @description Of the size of left; null where that is 0 */
+            changePct: number | null;
         };
         Links: {
             /**
@@ -1710,6 +1785,37 @@ export interface components {
         VersionChange: {
             notes?: string;
             tags?: string[];
+        };
+        VersionDifference: {
+            left: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                versionId: string;
+                number: number;
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                evaluationId: string | null;
+            };
+            right: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                versionId: string;
+                number: number;
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                evaluationId: string | null;
+            };
+            parameters: components["schemas"]["Comparison"];
+            /** @description Of the newest finished evaluations of both under the same records, tests and engine version; null when there are none */
+            results: components["schemas"]["Comparison"] | null;
         };
         Warning: {
             code: string;
@@ -3026,6 +3132,83 @@ export interface operations {
             503: components["responses"]["UnavailableOrOverloaded"];
         };
     };
+    compareEvaluations: {
+        parameters: {
+            query: {
+                /** @description Identifier (UUID version 7) */
+                with: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The differences */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "left": {
+                     *         "evaluationId": "019abc10-0000-7000-8000-000000000003",
+                     *         "status": "done"
+                     *       },
+                     *       "right": {
+                     *         "evaluationId": "019abc10-0000-7000-8000-000000000006",
+                     *         "status": "done"
+                     *       },
+                     *       "parameters": {
+                     *         "differing": [
+                     *           {
+                     *             "path": "layers.0.strutDiameterMm",
+                     *             "left": 4.2,
+                     *             "right": 4.4,
+                     *             "change": 0.2,
+                     *             "changePct": 4.76
+                     *           }
+                     *         ],
+                     *         "equalCount": 11
+                     *       },
+                     *       "results": {
+                     *         "differing": [
+                     *           {
+                     *             "path": "massProperties.massG",
+                     *             "left": 301.5,
+                     *             "right": 319.2,
+                     *             "change": 17.7,
+                     *             "changePct": 5.87
+                     *           }
+                     *         ],
+                     *         "equalCount": 187
+                     *       }
+                     *     }
+                     */
+                    "application/json": components["schemas"]["EvaluationDifference"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQueryOrInvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
     listFiles: {
         parameters: {
             query?: never;
@@ -3642,6 +3825,86 @@ export interface operations {
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
             422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    compareVersions: {
+        parameters: {
+            query: {
+                /** @description Number of the version on the right */
+                with: number;
+            };
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The differences */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "left": {
+                     *         "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *         "number": 1,
+                     *         "evaluationId": "019abc10-0000-7000-8000-000000000003"
+                     *       },
+                     *       "right": {
+                     *         "versionId": "019abc10-0000-7000-8000-000000000005",
+                     *         "number": 2,
+                     *         "evaluationId": "019abc10-0000-7000-8000-000000000006"
+                     *       },
+                     *       "parameters": {
+                     *         "differing": [
+                     *           {
+                     *             "path": "layers.0.strutDiameterMm",
+                     *             "left": 4.2,
+                     *             "right": 4.4,
+                     *             "change": 0.2,
+                     *             "changePct": 4.76
+                     *           }
+                     *         ],
+                     *         "equalCount": 11
+                     *       },
+                     *       "results": {
+                     *         "differing": [
+                     *           {
+                     *             "path": "massProperties.massG",
+                     *             "left": 301.5,
+                     *             "right": 319.2,
+                     *             "change": 17.7,
+                     *             "changePct": 5.87
+                     *           }
+                     *         ],
+                     *         "equalCount": 187
+                     *       }
+                     *     }
+                     */
+                    "application/json": components["schemas"]["VersionDifference"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQueryOrInvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];

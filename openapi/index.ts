@@ -3,6 +3,7 @@ export * from './catalogue/index.ts';
 export * from './client.ts';
 export * from './common.ts';
 export * from './design.ts';
+export * from './difference.ts';
 export * from './document.ts';
 export * from './engine-version.ts';
 export * from './evaluation.ts';

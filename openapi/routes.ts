@@ -3,11 +3,13 @@ import { buildVolume, buildVolumeBody } from './build-volume.ts';
 import { BUILD_VOLUMES, MATERIALS, REFERENCES } from './catalogue/index.ts';
 import { identifier, recordKey } from './common.ts';
 import { design, designBody, designChange, tag, version, versionBody, versionChange } from './design.ts';
+import { evaluationDifference, versionDifference, withEvaluation, withVersion } from './difference.ts';
 import { evaluation, evaluationRequest, evaluationSummary, file } from './evaluation.ts';
 import {
   exampleBuildVolumeBody,
   exampleDesign,
   exampleEvaluation,
+  exampleEvaluationDifference,
   exampleFile,
   exampleKey,
   exampleMaterialBody,
@@ -16,6 +18,7 @@ import {
   exampleRequest,
   exampleSummary,
   exampleVersion,
+  exampleVersionDifference,
 } from './examples.ts';
 import { historyQuery } from './history.ts';
 import { apiKey, createdKey, createdTeam, keyBody, teamBody } from './key.ts';
@@ -83,6 +86,15 @@ export const routes = {
     params: byId,
     responses: { 200: { description: 'The evaluation, cancelled', schema: evaluation } },
     problems: ['already-finished'],
+  },
+  compareEvaluations: {
+    method: 'GET',
+    url: '/v1/evaluations/:id/difference',
+    tag: 'evaluations',
+    summary: 'Two evaluations side by side: what differs, and how much of it is the same',
+    params: byId,
+    query: withEvaluation,
+    responses: ok(evaluationDifference, 'The differences', exampleEvaluationDifference),
   },
   listFiles: {
     method: 'GET',
@@ -172,6 +184,15 @@ export const routes = {
     summary: 'A version of a design',
     params: versionNumber,
     responses: ok(version, 'The version', exampleVersion),
+  },
+  compareVersions: {
+    method: 'GET',
+    url: '/v1/designs/:id/versions/:number/difference',
+    tag: 'designs',
+    summary: 'Two versions of a design side by side: what differs, and how much of it is the same',
+    params: versionNumber,
+    query: withVersion,
+    responses: ok(versionDifference, 'The differences', exampleVersionDifference),
   },
   changeVersion: {
     method: 'PATCH',

@@ -10,6 +10,14 @@ const GET = `select ${RECORD_COLUMNS}
   from app.evaluation e join app.computation c on c.id = e.computation_id left join app.version v on v.id = e.version_id
   where e.id = $1 and e.team_id = $2`;
 
+/** $1 team, $2 and $3 versions. */
+const NEWEST_ALIKE = `select l.id as left, r.id as right
+  from app.evaluation l join app.computation lc on lc.id = l.computation_id,
+    app.evaluation r join app.computation rc on rc.id = r.computation_id
+  where l.team_id = $1 and r.team_id = $1 and l.version_id = $2 and r.version_id = $3 and l.status = 'done' and r.status = 'done'
+    and l.input - 'parameterSet' = r.input - 'parameterSet' and lc.engine_version = rc.engine_version
+  order by greatest(l.created_at, r.created_at) desc, least(l.created_at, r.created_at) desc, l.id desc, r.id desc limit 1`;
+
 /** The computation is held before its evaluations are looked at, as in every other change, so that "no other live one" stays true. */
 const HOLD = `select c.id from app.computation c join app.evaluation e on e.computation_id = c.id
   where e.id = $1 and e.team_id = $2 for update of c`;
@@ -47,6 +55,12 @@ export function evaluationRepository(pool: pg.Pool): Evaluations {
     get,
     submit: (teamId, submission) => submit(pool, teamId, submission),
     list: (teamId, query) => history(pool, teamId, query),
+    async newestAlike(teamId, leftVersion, rightVersion) {
+      const [pair] = (await pool.query(NEWEST_ALIKE, [teamId, leftVersion, rightVersion])).rows;
+      if (!pair) return null;
+      const [left, right] = [await get(teamId, pair.left), await get(teamId, pair.right)];
+      return left && right && { left, right };
+    },
     async cancel(teamId, id) {
       const cancelComputation = await transaction(pool, (sql) => cancel(sql, teamId, id));
       const evaluation = await get(teamId, id);

@@ -1,7 +1,8 @@
 import { createHash } from 'node:crypto';
 import { Prisma, type PrismaClient } from './client/generated/client.ts';
+import type { Idempotency, IdempotentRequest } from './idempotency-types.ts';
 import { contentHash } from './input-hash.ts';
-import type { Idempotency, IdempotentRequest, Records } from './repositories.ts';
+import type { Records } from './repositories.ts';
 
 /** How long an answer is kept. */
 const KEPT_MS = 24 * 3600 * 1000;

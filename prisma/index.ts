@@ -1,5 +1,6 @@
 export { type EmbeddedServer, startEmbedded } from './embedded/index.ts';
 export { RecordFault, type RecordFaultCode } from './faults.ts';
+export type * from './idempotency-types.ts';
 export { inputHash } from './input-hash.ts';
 export { type Listener, listen } from './listen.ts';
 export { migrate } from './migrate.ts';

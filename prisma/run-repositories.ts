@@ -32,6 +32,11 @@ export interface Evaluations {
    */
   submit(teamId: string, submission: Submission): Promise<{ evaluation: EvaluationRecord; dispatch: string | null }>;
   get(teamId: string, id: string): Promise<EvaluationRecord | null>;
+  /**
+   * The newest finished evaluations of two versions that are alike in all but the parameter set: same records, tests and engine version; null
+   * when there are none.
+   */
+  newestAlike(teamId: string, left: string, right: string): Promise<{ left: EvaluationRecord; right: EvaluationRecord } | null>;
   /** null: no such evaluation. A finished one is answered as it is. `cancelComputation` is set when no other live evaluation shares it. */
   cancel(teamId: string, id: string): Promise<{ evaluation: EvaluationRecord; cancelComputation: string | null } | null>;
   /** RecordFault: cursor-unreadable, cursor-of-another-sort, limit-out-of-range. */
