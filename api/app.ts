@@ -5,8 +5,10 @@ import type { Records } from '../prisma/index.ts';
 import { type AccessOptions, accessRules } from './access.ts';
 import { collectMethods } from './allowed-methods.ts';
 import { readJsonBodies } from './body.ts';
+import type { Changes } from './changes.ts';
 import { answerConditionally } from './conditional.ts';
 import { documentation } from './documentation.ts';
+import { type EventsOptions, eventHandlers } from './events.ts';
 import { guard } from './guard.ts';
 import { healthHandlers } from './health.ts';
 import { idempotent } from './idempotency.ts';
@@ -21,6 +23,7 @@ const LARGEST_BODY = 1_048_576;
 /** Longest time for a request to arrive whole. */
 const REQUEST_MS = 30_000;
 const DOWNLOAD_MS = 300_000;
+const STREAM_MS = 1_000_000;
 const LONGEST_PARAMETER = 200;
 
 export interface AppOptions extends Pick<AccessOptions, 'limits' | 'redis'> {
@@ -28,6 +31,10 @@ export interface AppOptions extends Pick<AccessOptions, 'limits' | 'redis'> {
   dispatch: Dispatch;
   log: FastifyBaseLogger;
   isClosing(): boolean;
+  /** Tells of changes at once; without it, or while it is away, they are seen within two seconds. */
+  changes?: Changes;
+  /** Times of the event streams. */
+  eventTimes?: EventsOptions['times'];
   /** Longest time for an answer to begin; after it 503 is answered. A download has longer. Default 15 s. */
   answerWithinMs?: number;
 }
@@ -37,7 +44,7 @@ export interface AppOptions extends Pick<AccessOptions, 'limits' | 'redis'> {
  * once.
  */
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
-  const { records, dispatch, log, limits, redis, isClosing, answerWithinMs = 15_000 } = options;
+  const { records, dispatch, log, limits, redis, isClosing, changes = null, answerWithinMs = 15_000 } = options;
   const app = emptyApp(log);
   const refuseOtherMethods = collectMethods(app);
   await guard(app);
@@ -45,13 +52,14 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
 
   const handlers = {
     ...idempotent({ records, handlersOver: (inside) => resourceHandlers({ records: inside, dispatch, log }) }),
+    ...eventHandlers(app, { evaluations: records.evaluations, changes, times: options.eventTimes }),
     ...healthHandlers({ records, dispatch, isClosing }),
     ...metricsHandlers(app, { records, dispatch }),
     ...(await documentation(app)),
   };
   await app.register(async (scope) => {
     await answerConditionally(scope);
-    serveRoutes(scope, handlers, (route) => ({ ...access(route), handlerTimeout: isDownload(route) ? DOWNLOAD_MS : answerWithinMs }));
+    serveRoutes(scope, handlers, (route) => ({ ...access(route), handlerTimeout: timeFor(route, answerWithinMs) }));
   });
   refuseOtherMethods();
   await app.ready();
@@ -59,8 +67,13 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   return app;
 }
 
-/** A body of any size, which a slow client may take long to read. */
-const isDownload = (route: Route) => Object.values(route.responses).some(({ mediaType }) => mediaType === 'application/octet-stream');
+const answersWith = (route: Route, type: string) => Object.values(route.responses).some(({ mediaType }) => mediaType === type);
+
+/** A download may be of any size, which a slow client takes long to read; a stream of events ends by itself. */
+function timeFor(route: Route, usual: number): number {
+  if (answersWith(route, 'application/octet-stream')) return DOWNLOAD_MS;
+  return answersWith(route, 'text/event-stream') ? STREAM_MS : usual;
+}
 
 /** Problem details for everything that goes wrong, wherever it does. */
 function emptyApp(log: FastifyBaseLogger): FastifyInstance {

@@ -3,6 +3,7 @@ import type { FastifyBaseLogger } from 'fastify';
 import { Redis } from 'ioredis';
 import { migrate, openRecords, type Records } from '../prisma/index.ts';
 import { buildApp } from './app.ts';
+import { type Changes, openChanges } from './changes.ts';
 import type { Closers } from './closers.ts';
 import type { Environment } from './environment.ts';
 import { type Dispatch, openDispatch } from './queue.ts';
@@ -30,11 +31,13 @@ export async function openService(
   });
   const records = openRecords({ databaseUrl, onError: toldBy('records') });
   closers.add(() => records.close());
+  const changes = await openChanges({ databaseUrl, onError: toldBy('changes') });
+  closers.add(() => changes.close());
   const dispatch = await openDispatch({ ...environment, redisUrl: environment.redisUrl ?? undefined, onError: toldBy('queue') });
   closers.add(() => dispatch.close());
   const redis = environment.redisUrl === null ? null : openCounters(environment.redisUrl, toldBy('limits'));
   if (redis) closers.add(async () => redis.disconnect());
-  return { records, listen: () => listen({ environment, log, closers, records, dispatch, redis }) };
+  return { records, listen: () => listen({ environment, log, closers, records, changes, dispatch, redis }) };
 }
 
 /** Counters that do not answer at once are done without, so nothing waits for them. */
@@ -48,15 +51,16 @@ interface Listening {
   log: FastifyBaseLogger;
   closers: Closers;
   records: Records;
+  changes: Changes;
   dispatch: Dispatch;
   redis: Redis | null;
 }
 
-async function listen({ environment, log, closers, records, dispatch, redis }: Listening): Promise<string> {
+async function listen({ environment, log, closers, records, changes, dispatch, redis }: Listening): Promise<string> {
   const { host, port, drainMs } = environment;
   let closing = false;
   const limits = { requests: environment.rateLimitPerMinute, failedLogIns: environment.failedLogInsPerMinute };
-  const app = await buildApp({ records, dispatch, log, limits, redis, isClosing: () => closing });
+  const app = await buildApp({ records, changes, dispatch, log, limits, redis, isClosing: () => closing });
   closers.add(() => app.close());
   closers.add(async () => {
     closing = true;

@@ -100,6 +100,28 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/events": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Follow evaluations as server-sent events
+         * @description Sends an event `evaluation` with `{ id, status, stage, progressPct }` for the state of each and for every change of it.
+         *     When all that were asked for are final, an event `end` comes and the stream ends. A stream that ends without it (at the latest after 15
+         *     minutes) is to be opened again, with `Last-Event-ID`: the states as they are then come first.
+         */
+        get: operations["followEvaluations"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/designs": {
         parameters: {
             query?: never;
@@ -3297,6 +3319,40 @@ export interface operations {
             400: components["responses"]["InvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    followEvaluations: {
+        parameters: {
+            query?: {
+                /** @description Which evaluations, at most 100; without any: all of the team that are not finished, and what is posted later */
+                evaluationId?: string | string[];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The events, as they happen */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example event: evaluation
+                     *     id: 1801386000120
+                     *     data: {"id":"019abc10-0000-7000-8000-000000000003","status":"running","stage":"slices","progressPct":55}
+                     */
+                    "text/event-stream": string;
+                };
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
             406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];

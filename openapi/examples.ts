@@ -97,6 +97,12 @@ export const exampleSummary: EvaluationSummary = {
   verdict: null,
   quantities: noQuantity,
 };
+export const exampleEvents = [
+  'event: evaluation',
+  'id: 1801386000120',
+  `data: {"id":"${evaluationId}","status":"running","stage":"slices","progressPct":55}`,
+  '\n',
+].join('\n');
 export const exampleFile: FileRecord = {
   name: 'graph.json',
   mediaType: 'application/json',

@@ -7,6 +7,7 @@ export * from './difference.ts';
 export * from './document.ts';
 export * from './engine-version.ts';
 export * from './evaluation.ts';
+export * from './events.ts';
 export * from './field-errors.ts';
 export * from './history.ts';
 export * from './jobs.ts';

@@ -5,11 +5,13 @@ import { identifier, recordKey } from './common.ts';
 import { design, designBody, designChange, tag, version, versionBody, versionChange } from './design.ts';
 import { evaluationDifference, versionDifference, withEvaluation, withVersion } from './difference.ts';
 import { evaluation, evaluationRequest, evaluationSummary, file } from './evaluation.ts';
+import { eventsQuery } from './events.ts';
 import {
   exampleBuildVolumeBody,
   exampleDesign,
   exampleEvaluation,
   exampleEvaluationDifference,
+  exampleEvents,
   exampleFile,
   exampleKey,
   exampleMaterialBody,
@@ -47,6 +49,10 @@ const created = <S extends z.ZodType>(schema: S, description: string) => ({ 201:
 
 const ARCHIVED_RECORD =
   'It leaves the list and can no longer be named; its revisions, and what was evaluated with them, stay. Posting the key again opens it.';
+
+const FOLLOWED = `Sends an event \`evaluation\` with \`{ id, status, stage, progressPct }\` for the state of each and for every change of it.
+When all that were asked for are final, an event \`end\` comes and the stream ends. A stream that ends without it (at the latest after 15
+minutes) is to be opened again, with \`Last-Event-ID\`: the states as they are then come first.`;
 
 /** Every route, by its operation id. */
 export const routes = {
@@ -111,6 +117,18 @@ export const routes = {
     summary: 'Download a file',
     params: fileName,
     responses: { 200: { description: 'The file, in its own media type', mediaType: 'application/octet-stream', headers: ['ETag'] } },
+  },
+
+  followEvaluations: {
+    method: 'GET',
+    url: '/v1/events',
+    tag: 'evaluations',
+    summary: 'Follow evaluations as server-sent events',
+    description: FOLLOWED,
+    query: eventsQuery,
+    responses: {
+      200: { description: 'The events, as they happen', schema: z.string(), mediaType: 'text/event-stream', example: exampleEvents },
+    },
   },
 
   createDesign: {

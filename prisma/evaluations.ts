@@ -1,6 +1,7 @@
 import type pg from 'pg';
 import { CHANNELS } from '../openapi/index.ts';
 import { RECORD_COLUMNS, recordOfRow } from './evaluation-rows.ts';
+import { states } from './evaluation-states.ts';
 import { history } from './history.ts';
 import type { Evaluations } from './run-repositories.ts';
 import { submit } from './submit.ts';
@@ -54,6 +55,7 @@ export function evaluationRepository(pool: pg.Pool): Evaluations {
   return {
     get,
     submit: (teamId, submission) => submit(pool, teamId, submission),
+    states: (teamId, query) => states(pool, teamId, query),
     list: (teamId, query) => history(pool, teamId, query),
     async newestAlike(teamId, leftVersion, rightVersion) {
       const [pair] = (await pool.query(NEWEST_ALIKE, [teamId, leftVersion, rightVersion])).rows;

@@ -34,6 +34,20 @@ export interface EvaluationRecord extends EvaluationSummary {
   error: RunError | null;
 }
 
+/** How far an evaluation is. */
+export interface EvaluationState {
+  id: string;
+  computationId: string;
+  status: EvaluationStatus;
+  stage: string | null;
+  progressPct: number;
+}
+/** The named ones; `live`: also all of the team that are not finished, and those that finished since then. The newest thousand at most. */
+export interface StatesQuery {
+  ids: readonly string[];
+  live?: { finishedSince: Date | null };
+}
+
 /** What the worker is given to compute. */
 export interface Claim {
   computationId: string;

@@ -1,6 +1,6 @@
 import type { EvaluationStatus, Filter, ResolvedInput, Result, Sort } from '../openapi/index.ts';
 import type { NewFile, Page, PageRequest } from './records.ts';
-import type { Claim, EvaluationRecord, EvaluationSummary, RunError, Verdict } from './run-records.ts';
+import type { Claim, EvaluationRecord, EvaluationState, EvaluationSummary, RunError, StatesQuery, Verdict } from './run-records.ts';
 
 /** The repositories of runs. An evaluation of another team is answered like one that does not exist. */
 
@@ -32,6 +32,8 @@ export interface Evaluations {
    */
   submit(teamId: string, submission: Submission): Promise<{ evaluation: EvaluationRecord; dispatch: string | null }>;
   get(teamId: string, id: string): Promise<EvaluationRecord | null>;
+  /** How far evaluations are, and the database's time at which that was so. What is not the team's is left out. */
+  states(teamId: string, query: StatesQuery): Promise<{ at: Date; states: EvaluationState[] }>;
   /**
    * The newest finished evaluations of two versions that are alike in all but the parameter set: same records, tests and engine version; null
    * when there are none.
