@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import fastify, { type FastifyBaseLogger, type FastifyInstance } from 'fastify';
+import fastify, { type FastifyBaseLogger, type FastifyInstance, type RouteOptions } from 'fastify';
 import type { Route } from '../openapi/index.ts';
 import type { Records } from '../prisma/index.ts';
 import { type AccessOptions, accessRules } from './access.ts';
@@ -59,7 +59,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   };
   await app.register(async (scope) => {
     await answerConditionally(scope);
-    serveRoutes(scope, handlers, (route) => ({ ...access(route), handlerTimeout: timeFor(route, answerWithinMs) }));
+    serveRoutes(scope, handlers, (route) => ({ ...access(route), ...bodySettings(route, answerWithinMs) }));
   });
   refuseOtherMethods();
   await app.ready();
@@ -69,10 +69,13 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
 
 const answersWith = (route: Route, type: string) => Object.values(route.responses).some(({ mediaType }) => mediaType === type);
 
-/** A download may be of any size, which a slow client takes long to read; a stream of events ends by itself. */
-function timeFor(route: Route, usual: number): number {
-  if (answersWith(route, 'application/octet-stream')) return DOWNLOAD_MS;
-  return answersWith(route, 'text/event-stream') ? STREAM_MS : usual;
+/**
+ * A download may be of any size, which a slow client takes long to read, and compresses itself, as a part of it must not be. A stream of
+ * events ends by itself.
+ */
+function bodySettings(route: Route, usual: number): Partial<RouteOptions> {
+  if (answersWith(route, 'application/octet-stream')) return { handlerTimeout: DOWNLOAD_MS, compress: false };
+  return { handlerTimeout: answersWith(route, 'text/event-stream') ? STREAM_MS : usual };
 }
 
 /** Problem details for everything that goes wrong, wherever it does. */

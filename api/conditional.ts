@@ -2,7 +2,7 @@ import etag from '@fastify/etag';
 import type { FastifyInstance } from 'fastify';
 
 /** Headers that describe a body, which a 304 has not. */
-const OF_A_BODY = ['content-encoding', 'content-length', 'content-type', 'content-disposition'];
+const OF_A_BODY = ['content-digest', 'content-encoding', 'content-length', 'content-range', 'content-type', 'content-disposition'];
 
 /** Gives every answer of this scope an ETag, and answers 304 without a body where the client has it already. */
 export async function answerConditionally(scope: FastifyInstance): Promise<void> {

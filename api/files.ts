@@ -1,7 +1,6 @@
 import { extname } from 'node:path';
-import { Readable } from 'node:stream';
-import { createGunzip } from 'node:zlib';
-import type { Records, StoredFile, StoredFileInfo } from '../prisma/index.ts';
+import type { Records, StoredFileInfo } from '../prisma/index.ts';
+import { fileAnswer } from './file-answer.ts';
 import type { Handlers } from './handlers.ts';
 import { found } from './refusal.ts';
 
@@ -25,26 +24,13 @@ export function fileHandlers({ files, evaluations, designs }: Pick<Records, 'fil
     },
     getFile: async ({ params, headers, caller }) => {
       const file = found(await files.get(caller.teamId, params.id, params.name), 'file');
-      const packed = takesGzip(headers['accept-encoding']);
-      return {
-        body: packed ? file.gzip : unpacked(file),
-        headers: {
-          'content-type': file.mediaType,
-          'content-disposition': `attachment; filename="${await downloadName(caller.teamId, params.id, file.name)}"`,
-          etag: `"${file.sha256}"`,
-          vary: 'accept-encoding',
-          'content-length': String(packed ? file.gzip.length : file.size),
-          ...(packed ? { 'content-encoding': 'gzip' } : {}),
-        },
-      };
+      const answer = await fileAnswer(file, headers);
+      const filename = await downloadName(caller.teamId, params.id, file.name);
+      const described = { 'content-type': file.mediaType, 'content-disposition': `attachment; filename="${filename}"` };
+      return { ...answer, headers: { ...described, ...answer.headers } };
     },
   };
 }
-
-const unpacked = ({ gzip }: StoredFile) => Readable.from([gzip]).pipe(createGunzip());
-
-const takesGzip = (header: string | string[] | undefined) =>
-  /(^|,)\s*(gzip|\*)\s*(;\s*q=(?!0(\.0*)?\s*(,|$))|,|$)/i.test(String(header ?? ''));
 
 /** The letters and digits of a name, for a file system: "Größe 1, leicht" gives "grosse-1-leicht". */
 const slugOf = (name: string) =>

@@ -17,15 +17,16 @@ declare module 'fastify' {
 
 type Answer<R extends Route> = R['responses'][keyof R['responses']];
 type Body<A> = A extends { schema: infer S extends z.ZodType; mediaType?: undefined } ? z.input<S> : unknown;
-type Location<A> = A extends { headers: readonly ('Location' | 'ETag')[] }
-  ? A['headers'][number] extends 'ETag'
-    ? unknown
-    : { location: string }
+type Location<A> = A extends { headers: readonly string[] }
+  ? 'Location' extends A['headers'][number]
+    ? { location: string }
+    : unknown
   : unknown;
 
-/** A handler's answer; the status is the one the route table gives. A `location` is there exactly where the table asks for it. */
+/** A handler's answer; the status is the first that the route table gives, or another of it that is named. A `location` is there exactly where the table asks for it. */
 export type HandlerReply<R extends Route> = {
   body: Body<Answer<R>>;
+  status?: keyof R['responses'];
   headers?: Readonly<Record<string, string>>;
   /** Of a POST: what is to happen once all that the handler stored is there for everybody. */
   afterwards?: () => Promise<void>;

@@ -20,25 +20,26 @@ type AnyHandler = (request: {
 }) => Promise<AnyReply>;
 interface AnyReply {
   body: unknown;
+  status?: number;
   location?: string;
   headers?: Readonly<Record<string, string>>;
 }
 
 /**
  * Serves every operation that has a handler, as the route table describes it: checks params, query and body against its schemas (a missing
- * body counts as undefined), then answers with the table's one status. What else a route is to have (conditions of access, a time limit),
+ * body counts as undefined), then answers with a status of the table, the first unless the handler names another. What else a route is to have (conditions of access, a time limit),
  * `settings` gives.
  */
 export function serveRoutes(app: FastifyInstance, handlers: Partial<Handlers>, settings: (route: Route) => Partial<RouteOptions>): void {
   for (const [id, handler] of Object.entries(handlers) as [keyof typeof routes, AnyHandler][]) {
     const route: Route = routes[id];
-    const status = Number(Object.keys(route.responses)[0]);
+    const usual = Number(Object.keys(route.responses)[0]);
     app.route({
       method: route.method,
       url: route.url,
       ...settings(route),
       preValidation: (request, _reply, done) => {
-        refuseUnacceptable(request.headers.accept, route.responses[status]);
+        refuseUnacceptable(request.headers.accept, route.responses[usual]);
         done();
       },
       schema: {
@@ -48,7 +49,7 @@ export function serveRoutes(app: FastifyInstance, handlers: Partial<Handlers>, s
       },
       validatorCompiler: ({ schema, httpPart }) => validator(schema as unknown as z.ZodType, httpPart ?? 'body'),
       handler: async (request, reply) => {
-        const { body, location, headers = {} } = await handler(asked(request));
+        const { body, status = usual, location, headers = {} } = await handler(asked(request));
         if (location) reply.header('location', location);
         return reply.code(status).headers(headers).send(body);
       },

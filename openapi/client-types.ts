@@ -1539,7 +1539,7 @@ export interface components {
             status: number;
             detail: string;
             /** @enum {string} */
-            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "invalid-header" | "unauthorized" | "forbidden" | "not-found" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "archived" | "already-finished" | "last-admin-key" | "idempotency-key-in-use" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "invalid-body" | "idempotency-key-reused" | "too-many-requests" | "headers-too-large" | "internal" | "overloaded" | "unavailable";
+            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "invalid-header" | "unauthorized" | "forbidden" | "not-found" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "archived" | "already-finished" | "last-admin-key" | "idempotency-key-in-use" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "range-not-satisfiable" | "invalid-body" | "idempotency-key-reused" | "too-many-requests" | "headers-too-large" | "internal" | "overloaded" | "unavailable";
             errors: components["schemas"]["FieldError"][];
             requestId: string;
         };
@@ -2029,6 +2029,16 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
+        /** @description `range-not-satisfiable`: The file has no such bytes */
+        RangeNotSatisfiable: {
+            headers: {
+                "Content-Range": components["headers"]["Content-Range"];
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
         /** @description `too-many-requests`: Too many requests */
         TooManyRequests: {
             headers: {
@@ -2072,6 +2082,10 @@ export interface components {
     parameters: {
         /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
         IdempotencyKey: string;
+        /** @description One range of bytes of the plain file; anything else is ignored */
+        Range: string;
+        /** @description The ETag the range belongs to: of a file that has changed the whole is sent */
+        IfRange: string;
     };
     requestBodies: never;
     headers: {
@@ -2079,6 +2093,14 @@ export interface components {
         Location: string;
         /** @description Send it back as If-None-Match: an unchanged answer is 304 without a body */
         ETag: string;
+        /** @description `bytes`: a part can be asked for with Range */
+        "Accept-Ranges": string;
+        /** @description Which bytes these are, and of how many */
+        "Content-Range": string;
+        /** @description SHA-256 of what is sent (RFC 9530) */
+        "Content-Digest": string;
+        /** @description SHA-256 of the whole file, in the same content coding (RFC 9530) */
+        "Repr-Digest": string;
         /** @description How to authenticate */
         "WWW-Authenticate": string;
         /** @description Seconds to wait before the next try */
@@ -3289,7 +3311,12 @@ export interface operations {
     getFile: {
         parameters: {
             query?: never;
-            header?: never;
+            header?: {
+                /** @description One range of bytes of the plain file; anything else is ignored */
+                Range?: components["parameters"]["Range"];
+                /** @description The ETag the range belongs to: of a file that has changed the whole is sent */
+                "If-Range"?: components["parameters"]["IfRange"];
+            };
             path: {
                 /** @description Identifier (UUID version 7) */
                 id: string;
@@ -3303,6 +3330,23 @@ export interface operations {
             200: {
                 headers: {
                     ETag: components["headers"]["ETag"];
+                    "Accept-Ranges": components["headers"]["Accept-Ranges"];
+                    "Content-Digest": components["headers"]["Content-Digest"];
+                    "Repr-Digest": components["headers"]["Repr-Digest"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/octet-stream": unknown;
+                };
+            };
+            /** @description A part of it */
+            206: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    "Accept-Ranges": components["headers"]["Accept-Ranges"];
+                    "Content-Digest": components["headers"]["Content-Digest"];
+                    "Repr-Digest": components["headers"]["Repr-Digest"];
+                    "Content-Range": components["headers"]["Content-Range"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -3320,6 +3364,7 @@ export interface operations {
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
             406: components["responses"]["NotAcceptable"];
+            416: components["responses"]["RangeNotSatisfiable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];

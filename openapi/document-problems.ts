@@ -1,17 +1,13 @@
+import type { HEADERS } from './document-headers.ts';
 import { PROBLEM_MEDIA_TYPE, PROBLEMS, type ProblemCode } from './problems.ts';
 import { problemsOf, type Route } from './route.ts';
 
-export const HEADERS = {
-  Location: { description: 'Where to read what was made', schema: { type: 'string' } },
-  ETag: { description: 'Send it back as If-None-Match: an unchanged answer is 304 without a body', schema: { type: 'string' } },
-  'WWW-Authenticate': { description: 'How to authenticate', schema: { type: 'string' } },
-  'Retry-After': { description: 'Seconds to wait before the next try', schema: { type: 'integer' } },
-};
 const PROBLEM_HEADERS: Partial<Record<ProblemCode, keyof typeof HEADERS>> = {
   unauthorized: 'WWW-Authenticate',
   'too-many-requests': 'Retry-After',
   overloaded: 'Retry-After',
   unavailable: 'Retry-After',
+  'range-not-satisfiable': 'Content-Range',
   'idempotency-key-in-use': 'Retry-After',
 };
 /** References to these headers, as a member to spread; nothing where there are none. */

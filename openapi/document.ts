@@ -1,5 +1,6 @@
 import { type Components, type Direction, gatherComponents } from './components.ts';
-import { HEADERS, headersOf, problemReferences, problemResponses } from './document-problems.ts';
+import { HEADER_PARAMETERS, HEADERS } from './document-headers.ts';
+import { headersOf, problemReferences, problemResponses } from './document-problems.ts';
 import { DESCRIPTION, TAGS } from './document-text.ts';
 import { problem } from './problems.ts';
 import type { Answer, Route } from './route.ts';
@@ -33,20 +34,12 @@ export function openapiDocument(table: Readonly<Record<string, Route>> = routes)
     components: {
       securitySchemes: { bearer: { type: 'http', scheme: 'bearer', description: 'An API key of the team' } },
       headers: HEADERS,
-      parameters: { IdempotencyKey: IDEMPOTENCY_KEY },
+      parameters: HEADER_PARAMETERS,
       responses: problemResponses(Object.values(table)),
       schemas: components.all(),
     },
   };
 }
-const IDEMPOTENCY_KEY = {
-  name: 'Idempotency-Key',
-  in: 'header',
-  required: false,
-  description: 'A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours',
-  schema: { type: 'string', minLength: 1, maxLength: 255, pattern: '^[\\x21-\\x7e]+$' },
-} as const;
-
 export type OpenapiDocument = ReturnType<typeof openapiDocument>;
 
 function usesOf(route: Route) {
@@ -61,7 +54,8 @@ function operation(operationId: string, route: Route, components: Components) {
   const parameters = [
     ...parametersOf(params, 'path', components),
     ...parametersOf(query, 'query', components),
-    ...(method === 'POST' ? [{ $ref: '#/components/parameters/IdempotencyKey' }] : []),
+    ...(method === 'POST' ? headerParameters('IdempotencyKey') : []),
+    ...(route.responses[206] ? headerParameters('Range', 'IfRange') : []),
   ];
   return {
     operationId,
@@ -80,6 +74,9 @@ function operation(operationId: string, route: Route, components: Components) {
     },
   };
 }
+
+const headerParameters = (...names: (keyof typeof HEADER_PARAMETERS)[]) =>
+  names.map((name) => ({ $ref: `#/components/parameters/${name}` }));
 
 function response({ description, schema, mediaType = 'application/json', headers = [], example }: Answer, components: Components) {
   const media = { ...(schema && { schema: components.schema(schema, 'output') }), ...(example === undefined ? {} : { example }) };

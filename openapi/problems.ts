@@ -21,6 +21,7 @@ export const PROBLEMS = {
   'body-too-large': { status: 413, title: 'The body is too large' },
   'uri-too-long': { status: 414, title: 'The URI is too long' },
   'unsupported-media-type': { status: 415, title: 'The body must be application/json' },
+  'range-not-satisfiable': { status: 416, title: 'The file has no such bytes' },
   'invalid-body': { status: 422, title: 'The body is not valid' },
   'idempotency-key-reused': { status: 422, title: 'This Idempotency-Key was used for another request' },
   'too-many-requests': { status: 429, title: 'Too many requests' },

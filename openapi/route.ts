@@ -2,13 +2,15 @@ import type { z } from 'zod';
 import type { Role } from './key.ts';
 import type { ProblemCode } from './problems.ts';
 
+export type AnswerHeader = 'Location' | 'ETag' | 'Accept-Ranges' | 'Content-Range' | 'Content-Digest' | 'Repr-Digest';
+
 export interface Answer {
   description: string;
   /** Absent: no body. */
   schema?: z.ZodType;
   /** Default: application/json. */
   mediaType?: string;
-  headers?: readonly ('Location' | 'ETag')[];
+  headers?: readonly AnswerHeader[];
   example?: unknown;
 }
 

@@ -47,6 +47,8 @@ const page = <S extends z.ZodType>(item: S, description: string, ...items: z.out
   ({ 200: { description, schema: pageOf(item), headers: ['ETag'], example: { items, nextCursor: null } } }) as const;
 const created = <S extends z.ZodType>(schema: S, description: string) => ({ 201: { description, schema, headers: ['Location'] } }) as const;
 
+const OF_A_FILE = ['ETag', 'Accept-Ranges', 'Content-Digest', 'Repr-Digest'] as const;
+
 const ARCHIVED_RECORD =
   'It leaves the list and can no longer be named; its revisions, and what was evaluated with them, stay. Posting the key again opens it.';
 
@@ -116,7 +118,11 @@ export const routes = {
     tag: 'evaluations',
     summary: 'Download a file',
     params: fileName,
-    responses: { 200: { description: 'The file, in its own media type', mediaType: 'application/octet-stream', headers: ['ETag'] } },
+    responses: {
+      200: { description: 'The file, in its own media type', mediaType: 'application/octet-stream', headers: OF_A_FILE },
+      206: { description: 'A part of it', mediaType: 'application/octet-stream', headers: [...OF_A_FILE, 'Content-Range'] },
+    },
+    problems: ['range-not-satisfiable'],
   },
 
   followEvaluations: {
