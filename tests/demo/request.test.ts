@@ -43,5 +43,6 @@ test('waiting ends with the demo', async () => {
   const { post } = await serverOf([503], '60');
   const stopped = new AbortController();
   setTimeout(() => stopped.abort(new Error('Stopped.')), 100);
-  await expect(post(stopped.signal)).rejects.toThrow(/abort/i);
+  // Told by the pause it interrupts, or, on a slow machine, by the request.
+  await expect(post(stopped.signal)).rejects.toThrow(/abort|Stopped/);
 });
