@@ -9,6 +9,8 @@ export interface RevisionedOptions<Body extends { key: string }, Shown> {
   url: string;
   builtIn: readonly Shown[];
   own: Revisions<Body>;
+  /** What is shown of an own record besides what was stored. */
+  derived?(body: Body): Partial<Shown>;
 }
 
 interface Stored {
@@ -23,8 +25,8 @@ const shownOwn = <Body extends { key: string }>({ body, revision }: Revision<Bod
 
 /** The routes of one kind of record, and the search by key that evaluations need. `Shown` is the body with revision and builtIn. */
 export function revisioned<Body extends { key: string }, Shown extends Body & Stored>(options: RevisionedOptions<Body, Shown>) {
-  const { what, url, builtIn, own } = options;
-  const show = (revision: Revision<Body>) => shownOwn(revision) as Shown;
+  const { what, url, builtIn, own, derived = () => ({}) } = options;
+  const show = (revision: Revision<Body>) => ({ ...shownOwn(revision), ...derived(revision.body) }) as Shown;
 
   const find = async (teamId: string, key: string, revision?: number): Promise<Shown | null> => {
     const fixed = builtIn.find((each) => each.key === key);

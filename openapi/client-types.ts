@@ -537,6 +537,26 @@ export interface components {
             inertiaSpreadPct: number;
             radialRunoutMm: number;
         };
+        /** @description Band around the mean: so many sample standard deviations (n - 1) to each side, or from the least reading to the largest */
+        BandRule: {
+            /** @constant */
+            kind: "standard-deviations";
+            /** @default 2 */
+            factor: number;
+        } | {
+            /** @constant */
+            kind: "observed-range";
+        };
+        /** @description Band around the mean: so many sample standard deviations (n - 1) to each side, or from the least reading to the largest */
+        BandRuleInput: {
+            /** @constant */
+            kind: "standard-deviations";
+            /** @default 2 */
+            factor?: number;
+        } | {
+            /** @constant */
+            kind: "observed-range";
+        };
         BuildResult: {
             fits: boolean;
             partsPerBuild: number;
@@ -742,6 +762,13 @@ export interface components {
             name?: string;
             notes?: string;
             tags?: string[];
+        };
+        Estimate: {
+            value: number;
+            /** @constant */
+            label: "estimate";
+            formula: string;
+            caution: string;
         };
         Evaluation: {
             /**
@@ -954,6 +981,14 @@ export interface components {
             distinctStrutLengths: number;
             /** @description Struts whose centre line crosses z = 0 */
             strutsAcrossSplitPlane: number;
+        };
+        /** @description First-order estimates of an inflated original: nobody measured them */
+        InflationEstimates: {
+            stiffnessNPerMm: components["schemas"]["Estimate"];
+            contactTimeMs: components["schemas"]["Estimate"];
+            /** @description null without a drop height */
+            peakForceN: components["schemas"]["Estimate"] | null;
+            inertiaGMm2: components["schemas"]["Estimate"];
         };
         InlineBuildVolume: {
             /** @description Key of a record, unique within its kind and team */
@@ -1470,6 +1505,28 @@ export interface components {
                 [key: string]: string;
             };
         };
+        /** @description The team's own readings of one quantity */
+        Measurement: {
+            /** @enum {string} */
+            quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "reboundHeightMm" | "restitution" | "contactTimeMs" | "peakForceN" | "stiffnessNPerMm";
+            /** @description One for each reading; a spread needs at least two */
+            values: number[];
+            /** @default  */
+            instrument: string;
+            /** @default  */
+            notes: string;
+        };
+        /** @description The team's own readings of one quantity */
+        MeasurementInput: {
+            /** @enum {string} */
+            quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "reboundHeightMm" | "restitution" | "contactTimeMs" | "peakForceN" | "stiffnessNPerMm";
+            /** @description One for each reading; a spread needs at least two */
+            values: number[];
+            /** @default  */
+            instrument?: string;
+            /** @default  */
+            notes?: string;
+        };
         /** @description An amount in one currency (ISO 4217) */
         Money: {
             amount: number;
@@ -1567,20 +1624,24 @@ export interface components {
             dropHeightMm: number | null;
             /** @default null */
             peakForceN: number | null;
+            /** @description Own readings: each becomes a target, its mean in the band of `band`, and `status` says so */
+            measurements?: components["schemas"]["Measurement"][];
+            /** @description Default: mean ± 2 standard deviations */
+            band?: components["schemas"]["BandRule"];
+            /** @description Of an inflated original whose pressure, mass and size are known. Computed: those that are posted are ignored */
+            estimates?: components["schemas"]["InflationEstimates"];
         };
         /** @description A team's own reference; posting a key again makes its next revision */
         ReferenceBody: {
             /** @description Key of a record, unique within its kind and team */
             key: string;
-            targets: components["schemas"]["Target"][];
+            /** @default [] */
+            targets?: components["schemas"]["Target"][];
             /** @default  */
             source?: string;
             /** @default  */
             edition?: string;
-            /**
-             * @description How the values were obtained: read in the primary text, read in a copy, from memory, measured
-             * @default
-             */
+            /** @default  */
             status?: string;
             /** @default null */
             inflation?: {
@@ -1590,6 +1651,12 @@ export interface components {
             dropHeightMm?: number | null;
             /** @default null */
             peakForceN?: number | null;
+            /** @description Own readings: each becomes a target, its mean in the band of `band`, and `status` says so */
+            measurements?: components["schemas"]["MeasurementInput"][];
+            /** @description Default: mean ± 2 standard deviations */
+            band?: components["schemas"]["BandRuleInput"];
+            /** @description Of an inflated original whose pressure, mass and size are known. Computed: those that are posted are ignored */
+            estimates?: components["schemas"]["InflationEstimates"];
         };
         ResolvedInput: {
             parameterSet: components["schemas"]["SettledParameterSet"];
@@ -4621,6 +4688,27 @@ export interface operations {
                      *           ],
                      *           "inflation": {
                      *             "pressureBar": 0.4
+                     *           },
+                     *           "estimates": {
+                     *             "stiffnessNPerMm": {
+                     *               "value": 20.400000000000002,
+                     *               "label": "estimate",
+                     *               "formula": "k = 2 pi R p",
+                     *               "caution": "Per contact face, of the gas alone: the wall adds to it; for small deflections"
+                     *             },
+                     *             "contactTimeMs": {
+                     *               "value": 12.24660289899095,
+                     *               "label": "estimate",
+                     *               "formula": "t = pi sqrt(m / k)",
+                     *               "caution": "On one face, without damping"
+                     *             },
+                     *             "peakForceN": null,
+                     *             "inertiaGMm2": {
+                     *               "value": 1361604.726377556,
+                     *               "label": "estimate",
+                     *               "formula": "I = 2/3 m R^2",
+                     *               "caution": "Of a thin shell of even mass: bladder, valve and seams left out"
+                     *             }
                      *           }
                      *         }
                      *       ],
@@ -4665,22 +4753,45 @@ export interface operations {
                  *       "key": "league-training-ball",
                  *       "targets": [
                  *         {
-                 *           "quantity": "massG",
-                 *           "min": 300,
-                 *           "target": 310,
-                 *           "max": 320
-                 *         },
-                 *         {
                  *           "quantity": "circumferenceMm",
                  *           "min": 500,
                  *           "max": 520
                  *         }
                  *       ],
+                 *       "measurements": [
+                 *         {
+                 *           "quantity": "massG",
+                 *           "values": [
+                 *             309,
+                 *             312,
+                 *             308,
+                 *             311
+                 *           ],
+                 *           "instrument": "kitchen scale, 1 g",
+                 *           "notes": "four balls, pumped up"
+                 *         },
+                 *         {
+                 *           "quantity": "reboundHeightMm",
+                 *           "values": [
+                 *             1120,
+                 *             1140,
+                 *             1135
+                 *           ],
+                 *           "instrument": "video beside a rule",
+                 *           "notes": ""
+                 *         }
+                 *       ],
+                 *       "band": {
+                 *         "kind": "standard-deviations",
+                 *         "factor": 2
+                 *       },
                  *       "source": "The league",
                  *       "edition": "2027",
                  *       "status": "agreed with the coaches",
-                 *       "inflation": null,
-                 *       "dropHeightMm": null,
+                 *       "inflation": {
+                 *         "pressureBar": 0.4
+                 *       },
+                 *       "dropHeightMm": 1800,
                  *       "peakForceN": null
                  *     }
                  */
@@ -4756,6 +4867,27 @@ export interface operations {
                      *       ],
                      *       "inflation": {
                      *         "pressureBar": 0.4
+                     *       },
+                     *       "estimates": {
+                     *         "stiffnessNPerMm": {
+                     *           "value": 20.400000000000002,
+                     *           "label": "estimate",
+                     *           "formula": "k = 2 pi R p",
+                     *           "caution": "Per contact face, of the gas alone: the wall adds to it; for small deflections"
+                     *         },
+                     *         "contactTimeMs": {
+                     *           "value": 12.24660289899095,
+                     *           "label": "estimate",
+                     *           "formula": "t = pi sqrt(m / k)",
+                     *           "caution": "On one face, without damping"
+                     *         },
+                     *         "peakForceN": null,
+                     *         "inertiaGMm2": {
+                     *           "value": 1361604.726377556,
+                     *           "label": "estimate",
+                     *           "formula": "I = 2/3 m R^2",
+                     *           "caution": "Of a thin shell of even mass: bladder, valve and seams left out"
+                     *         }
                      *       }
                      *     }
                      */

@@ -63,8 +63,8 @@ export const exampleRequest = {
 } satisfies EvaluationRequest;
 
 /** A built-in record as a team would post it. */
-function bodyOf<T extends { key: string; builtIn: boolean; revision: number }>(records: readonly T[], wanted: string) {
-  const { builtIn: _, revision: __, ...body } = records.find(({ key }) => key === wanted)!;
+function bodyOf<T extends { key: string; builtIn: boolean; revision: number; estimates?: unknown }>(records: readonly T[], wanted: string) {
+  const { builtIn: _, revision: __, estimates: ___, ...body } = records.find(({ key }) => key === wanted)!;
   return body;
 }
 
@@ -127,15 +127,17 @@ export const exampleBuildVolumeBody: BuildVolumeBody = {
 };
 export const exampleReferenceBody: ReferenceBody = {
   key: 'league-training-ball',
-  targets: [
-    { quantity: 'massG', min: 300, target: 310, max: 320 },
-    { quantity: 'circumferenceMm', min: 500, max: 520 },
+  targets: [{ quantity: 'circumferenceMm', min: 500, max: 520 }],
+  measurements: [
+    { quantity: 'massG', values: [309, 312, 308, 311], instrument: 'kitchen scale, 1 g', notes: 'four balls, pumped up' },
+    { quantity: 'reboundHeightMm', values: [1120, 1140, 1135], instrument: 'video beside a rule', notes: '' },
   ],
+  band: { kind: 'standard-deviations', factor: 2 },
   source: 'The league',
   edition: '2027',
   status: 'agreed with the coaches',
-  inflation: null,
-  dropHeightMm: null,
+  inflation: { pressureBar: 0.4 },
+  dropHeightMm: 1800,
   peakForceN: null,
 };
 

@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import { between, recordKey } from './common.ts';
+import { inflationEstimates } from './inflation.ts';
+import { bandRule, measurement } from './measurement.ts';
 import { QUANTITIES } from './quantities.ts';
 
 /** A short name, or the dotted path of a numeric leaf of a result: whether a path leads to a number is known once there is a result. */
@@ -47,13 +49,14 @@ export const target = z
   .meta({ id: 'Target', description: 'A band for one quantity of a result' });
 export type Target = z.infer<typeof target>;
 
+const MOST_TARGETS = 50;
 const values = {
-  targets: z.array(target).min(1).max(50),
+  targets: z.array(target).min(1).max(MOST_TARGETS),
   source: z.string().max(500).default(''),
   edition: z.string().max(200).default(''),
   status: z
     .string()
-    .max(200)
+    .max(1000)
     .default('')
     .meta({ description: 'How the values were obtained: read in the primary text, read in a copy, from memory, measured' }),
   inflation: z
@@ -67,11 +70,58 @@ const values = {
 export const inlineReference = z
   .strictObject({ key: recordKey.optional(), revision: z.int().min(1).optional(), ...values })
   .meta({ id: 'InlineReference' });
+
+/** Readings, and how targets are made of them. */
+const measured = {
+  measurements: z
+    .array(measurement)
+    .max(8)
+    .optional()
+    .meta({ description: 'Own readings: each becomes a target, its mean in the band of `band`, and `status` says so' }),
+  band: bandRule.optional().meta({ description: 'Default: mean ± 2 standard deviations' }),
+};
+
+const estimates = inflationEstimates.optional().meta({
+  description: 'Of an inflated original whose pressure, mass and size are known. Computed: those that are posted are ignored',
+});
+
 export const referenceBody = z
-  .strictObject({ key: recordKey, ...values })
+  .strictObject({
+    key: recordKey,
+    ...values,
+    targets: z.array(target).max(MOST_TARGETS).default([]),
+    status: z.string().max(200).default(''),
+    ...measured,
+    estimates,
+  })
+  .superRefine((value, context) => {
+    const issue = (path: (string | number)[], input: unknown, message: string) =>
+      context.addIssue({ code: 'custom', path, input, message });
+    const { targets, measurements = [], dropHeightMm } = value;
+    const quantities = measurements.map(({ quantity }) => quantity as string);
+    if (targets.length === 0 && measurements.length === 0) issue(['targets'], targets, 'is empty; required: a target or a measurement');
+    const count = targets.length + measurements.length;
+    if (count > MOST_TARGETS) issue(['targets'], targets, `with the measurements ${count} targets; allowed: at most ${MOST_TARGETS}`);
+    for (const [k, quantity] of quantities.entries()) {
+      if (quantities.indexOf(quantity) < k)
+        issue(['measurements', k, 'quantity'], quantity, 'measured twice; allowed: all its values in one');
+    }
+    for (const [k, { quantity }] of targets.entries()) {
+      if (quantities.includes(quantity)) issue(['targets', k, 'quantity'], quantity, 'also measured; allowed: one of the two');
+    }
+    if (quantities.includes('reboundHeightMm') && dropHeightMm === null)
+      issue(['dropHeightMm'], dropHeightMm, 'required: the height that reboundHeightMm was measured from');
+  })
   .meta({ id: 'ReferenceBody', description: "A team's own reference; posting a key again makes its next revision" });
 export const reference = z
-  .strictObject({ key: recordKey, revision: z.int().min(1), builtIn: z.boolean(), ...values })
+  .strictObject({
+    key: recordKey,
+    revision: z.int().min(1),
+    builtIn: z.boolean(),
+    ...values,
+    ...measured,
+    estimates,
+  })
   .meta({ id: 'Reference', description: 'The object that a lattice is meant to match' });
 export type InlineReference = z.infer<typeof inlineReference>;
 export type ReferenceBody = z.infer<typeof referenceBody>;

@@ -29,9 +29,16 @@ export const catalogueLookup: Lookup = {
   keys: (kind) => CATALOGUE[kind].map((each) => each.key),
 };
 
-/** A stored record as it goes into an input: whether it was built in is no part of it. */
-function inline<T extends { builtIn: boolean }>(record: T): Omit<T, 'builtIn'> {
-  const { builtIn: _, ...rest } = record;
+/** What a stored record says besides what goes into an input. */
+interface Beside {
+  builtIn: boolean;
+  measurements?: unknown;
+  band?: unknown;
+  estimates?: unknown;
+}
+
+/** A stored record as it goes into an input: where it comes from, how it was measured and what was estimated are no part of it. */
+function inline<T extends Beside>({ builtIn: _, measurements: __, band: ___, estimates: ____, ...rest }: T): Omit<T, keyof Beside> {
   return rest;
 }
 
@@ -46,11 +53,7 @@ async function unknownKey(kind: RecordKind, key: string, look: Lookup): Promise<
  */
 export async function resolveInput(input: EvaluationInput, look: Lookup): Promise<Validated<ResolvedInput>> {
   const errors: FieldError[] = [];
-  const find = async <T extends { builtIn: boolean }, I>(
-    kind: RecordKind,
-    given: string | I,
-    get: (key: string) => Awaitable<T | undefined>,
-  ) => {
+  const find = async <T extends Beside, I>(kind: RecordKind, given: string | I, get: (key: string) => Awaitable<T | undefined>) => {
     if (typeof given !== 'string') return given;
     const record = await get(given);
     if (record) return inline(record);
