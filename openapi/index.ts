@@ -28,3 +28,4 @@ export * from './route.ts';
 export * from './routes.ts';
 export * from './shape-result.ts';
 export * from './stages.ts';
+export * from './target.ts';

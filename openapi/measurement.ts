@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { between } from './common.ts';
-import type { Target } from './reference.ts';
+import type { Target } from './target.ts';
 
 /** What can be measured on an object that is there: the short names that a scale, a tape, a drop or a press gives. */
 export const MEASURABLE = [
