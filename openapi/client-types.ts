@@ -678,6 +678,18 @@ export interface components {
             /** @description Leaves that are the same on both sides */
             equalCount: number;
         };
+        CompressionTest: {
+            /** @default 15 */
+            toPctOfDiameter: number;
+            /** @default 10 */
+            secantAtPct: number;
+        };
+        CompressionTestInput: {
+            /** @default 15 */
+            toPctOfDiameter?: number;
+            /** @default 10 */
+            secantAtPct?: number;
+        };
         CostResult: {
             powderKgPerBuild: number;
             virginPowderKgPerBuild: number;
@@ -762,6 +774,42 @@ export interface components {
             name?: string;
             notes?: string;
             tags?: string[];
+        };
+        /** @description Air drag on the way down and up: 1/2 density coefficient area v^2, of the circumscribed sphere */
+        Drag: {
+            coefficient: number;
+            /** @default 1.204 */
+            airDensityKgM3: number;
+        };
+        /** @description Air drag on the way down and up: 1/2 density coefficient area v^2, of the circumscribed sphere */
+        DragInput: {
+            coefficient: number;
+            /** @default 1.204 */
+            airDensityKgM3?: number;
+        };
+        DropTest: {
+            /** @description Of the part's lowest point; default: dropHeightMm of the reference, else 1800 with a warning */
+            heightMm?: number;
+            /** @default 6 */
+            orientations: number;
+            /** @description Of the directions beyond those of the symmetry axes; default 1 */
+            seed?: number;
+            /** @description Coefficient of friction on the floor; default 0 */
+            friction?: number;
+            drag?: components["schemas"]["Drag"];
+            oblique?: components["schemas"]["Oblique"];
+        };
+        DropTestInput: {
+            /** @description Of the part's lowest point; default: dropHeightMm of the reference, else 1800 with a warning */
+            heightMm?: number;
+            /** @default 6 */
+            orientations?: number;
+            /** @description Of the directions beyond those of the symmetry axes; default 1 */
+            seed?: number;
+            /** @description Coefficient of friction on the floor; default 0 */
+            friction?: number;
+            drag?: components["schemas"]["DragInput"];
+            oblique?: components["schemas"]["Oblique"];
         };
         Estimate: {
             value: number;
@@ -1087,7 +1135,7 @@ export interface components {
              * @example TPU
              */
             family: string;
-            /** @description Density of the part as sintered */
+            /** @description Density of the part as it was printed, its pores included */
             densityGCm3: number;
             /** @description Storage modulus at referenceHz */
             modulusMPa: number;
@@ -1098,10 +1146,21 @@ export interface components {
             referenceHz: number;
             /** @description Poisson's ratio */
             poisson: number;
-            /** @description tan delta, taken as constant about referenceHz */
-            lossFactor: number;
+            /** @description tan delta, taken as constant about referenceHz; this or relaxation */
+            lossFactor?: number | null;
+            /** @description Measured relaxation terms instead of a loss factor; modulusMPa stays the storage modulus at referenceHz */
+            relaxation?: components["schemas"]["RelaxationTerm"][] | null;
+            /** @description Temperature the values hold for; null: not stated */
+            temperatureC?: number | null;
+            /** @description From cold to warm. tests.temperatureC picks: between two rows log(modulus) and the loss factor run straight */
+            byTemperature?: components["schemas"]["MaterialAtTemperature"][] | null;
+            /** @description Factor on the modulus of struts along the build axis (z) and of those that lie in a layer; between them it runs with cos^2 of the angle to the axis */
+            directionFactors?: {
+                upright: number;
+                inLayer: number;
+            } | null;
             /**
-             * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor
+             * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor or the terms
              * @default null
              */
             quasiStaticModulusMPa: number | null;
@@ -1117,6 +1176,8 @@ export interface components {
             strainLife: {
                 coefficientPct: number;
                 exponent: number;
+                /** @description Lives scatter from cycles / spreadFactor to cycles * spreadFactor; absent: the usual scatter of fatigue */
+                spreadFactor?: number;
             } | null;
             /** @description Density of the loose powder cake */
             bulkDensityGCm3: number;
@@ -1162,7 +1223,7 @@ export interface components {
              * @example TPU
              */
             family: string;
-            /** @description Density of the part as sintered */
+            /** @description Density of the part as it was printed, its pores included */
             densityGCm3: number;
             /** @description Storage modulus at referenceHz */
             modulusMPa: number;
@@ -1173,10 +1234,21 @@ export interface components {
             referenceHz?: number;
             /** @description Poisson's ratio */
             poisson: number;
-            /** @description tan delta, taken as constant about referenceHz */
-            lossFactor: number;
+            /** @description tan delta, taken as constant about referenceHz; this or relaxation */
+            lossFactor?: number | null;
+            /** @description Measured relaxation terms instead of a loss factor; modulusMPa stays the storage modulus at referenceHz */
+            relaxation?: components["schemas"]["RelaxationTerm"][] | null;
+            /** @description Temperature the values hold for; null: not stated */
+            temperatureC?: number | null;
+            /** @description From cold to warm. tests.temperatureC picks: between two rows log(modulus) and the loss factor run straight */
+            byTemperature?: components["schemas"]["MaterialAtTemperature"][] | null;
+            /** @description Factor on the modulus of struts along the build axis (z) and of those that lie in a layer; between them it runs with cos^2 of the angle to the axis */
+            directionFactors?: {
+                upright: number;
+                inLayer: number;
+            } | null;
             /**
-             * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor
+             * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor or the terms
              * @default null
              */
             quasiStaticModulusMPa?: number | null;
@@ -1192,6 +1264,8 @@ export interface components {
             strainLife?: {
                 coefficientPct: number;
                 exponent: number;
+                /** @description Lives scatter from cycles / spreadFactor to cycles * spreadFactor; absent: the usual scatter of fatigue */
+                spreadFactor?: number;
             } | null;
             /** @description Density of the loose powder cake */
             bulkDensityGCm3: number;
@@ -1364,7 +1438,7 @@ export interface components {
              * @example TPU
              */
             family: string;
-            /** @description Density of the part as sintered */
+            /** @description Density of the part as it was printed, its pores included */
             densityGCm3: number;
             /** @description Storage modulus at referenceHz */
             modulusMPa: number;
@@ -1375,10 +1449,21 @@ export interface components {
             referenceHz: number;
             /** @description Poisson's ratio */
             poisson: number;
-            /** @description tan delta, taken as constant about referenceHz */
-            lossFactor: number;
+            /** @description tan delta, taken as constant about referenceHz; this or relaxation */
+            lossFactor?: number | null;
+            /** @description Measured relaxation terms instead of a loss factor; modulusMPa stays the storage modulus at referenceHz */
+            relaxation?: components["schemas"]["RelaxationTerm"][] | null;
+            /** @description Temperature the values hold for; null: not stated */
+            temperatureC?: number | null;
+            /** @description From cold to warm. tests.temperatureC picks: between two rows log(modulus) and the loss factor run straight */
+            byTemperature?: components["schemas"]["MaterialAtTemperature"][] | null;
+            /** @description Factor on the modulus of struts along the build axis (z) and of those that lie in a layer; between them it runs with cos^2 of the angle to the axis */
+            directionFactors?: {
+                upright: number;
+                inLayer: number;
+            } | null;
             /**
-             * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor
+             * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor or the terms
              * @default null
              */
             quasiStaticModulusMPa: number | null;
@@ -1394,6 +1479,8 @@ export interface components {
             strainLife: {
                 coefficientPct: number;
                 exponent: number;
+                /** @description Lives scatter from cycles / spreadFactor to cycles * spreadFactor; absent: the usual scatter of fatigue */
+                spreadFactor?: number;
             } | null;
             /** @description Density of the loose powder cake */
             bulkDensityGCm3: number;
@@ -1430,6 +1517,12 @@ export interface components {
                 [key: string]: string;
             };
         };
+        /** @description Storage modulus and loss factor at referenceHz; without the factor: that of the record */
+        MaterialAtTemperature: {
+            temperatureC: number;
+            modulusMPa: number;
+            lossFactor?: number;
+        };
         /** @description A team's own material; posting a key again makes its next revision */
         MaterialBody: {
             /** @description Key of a record, unique within its kind and team */
@@ -1439,7 +1532,7 @@ export interface components {
              * @example TPU
              */
             family: string;
-            /** @description Density of the part as sintered */
+            /** @description Density of the part as it was printed, its pores included */
             densityGCm3: number;
             /** @description Storage modulus at referenceHz */
             modulusMPa: number;
@@ -1450,10 +1543,21 @@ export interface components {
             referenceHz?: number;
             /** @description Poisson's ratio */
             poisson: number;
-            /** @description tan delta, taken as constant about referenceHz */
-            lossFactor: number;
+            /** @description tan delta, taken as constant about referenceHz; this or relaxation */
+            lossFactor?: number | null;
+            /** @description Measured relaxation terms instead of a loss factor; modulusMPa stays the storage modulus at referenceHz */
+            relaxation?: components["schemas"]["RelaxationTerm"][] | null;
+            /** @description Temperature the values hold for; null: not stated */
+            temperatureC?: number | null;
+            /** @description From cold to warm. tests.temperatureC picks: between two rows log(modulus) and the loss factor run straight */
+            byTemperature?: components["schemas"]["MaterialAtTemperature"][] | null;
+            /** @description Factor on the modulus of struts along the build axis (z) and of those that lie in a layer; between them it runs with cos^2 of the angle to the axis */
+            directionFactors?: {
+                upright: number;
+                inLayer: number;
+            } | null;
             /**
-             * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor
+             * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor or the terms
              * @default null
              */
             quasiStaticModulusMPa?: number | null;
@@ -1469,6 +1573,8 @@ export interface components {
             strainLife?: {
                 coefficientPct: number;
                 exponent: number;
+                /** @description Lives scatter from cycles / spreadFactor to cycles * spreadFactor; absent: the usual scatter of fatigue */
+                spreadFactor?: number;
             } | null;
             /** @description Density of the loose powder cake */
             bulkDensityGCm3: number;
@@ -1531,6 +1637,13 @@ export interface components {
         Money: {
             amount: number;
             currency: string;
+        };
+        /** @description One more bounce, thrown at an angle with the speed of the drop; needs friction to turn the part */
+        Oblique: {
+            /** @description Of the way in to the upright */
+            angleDeg: number;
+            /** @description Before the bounce; positive: as of a ball that rolls the way it flies */
+            spinRadS?: number;
         };
         /** @description What a version holds: the carrier, its tiling, one to four layers of struts and the links */
         ParameterSet: {
@@ -1658,6 +1771,15 @@ export interface components {
             /** @description Of an inflated original whose pressure, mass and size are known. Computed: those that are posted are ignored */
             estimates?: components["schemas"]["InflationEstimates"];
         };
+        /** @description E(t) = long-term modulus + sum of branch moduli * exp(-t / timeS); ratio or modulusMPa */
+        RelaxationTerm: {
+            /** @description Relaxation time of the branch */
+            timeS: number;
+            /** @description Modulus of the branch over the long-term modulus */
+            ratio?: number;
+            /** @description Modulus of the branch itself */
+            modulusMPa?: number;
+        };
         ResolvedInput: {
             parameterSet: components["schemas"]["SettledParameterSet"];
             material: components["schemas"]["InlineMaterial"];
@@ -1750,41 +1872,31 @@ export interface components {
         };
         Tests: {
             /**
-             * @description geometry: no mechanics; static and full are accepted, but this engine leaves stiffness, rebound and life null
+             * @description geometry: no mechanics; static: also compression, frequencies and buckling; full: also the drop, life, and what is asked for
              * @default geometry
              * @enum {string}
              */
             depth: "geometry" | "static" | "full";
-            drop?: {
-                heightMm: number;
-                /** @default 6 */
-                orientations: number;
-            };
-            compression?: {
-                /** @default 15 */
-                toPctOfDiameter: number;
-                /** @default 10 */
-                secantAtPct: number;
-            };
+            /** @description Within the material's table by temperature */
+            temperatureC?: number;
+            drop?: components["schemas"]["DropTest"];
+            compression?: components["schemas"]["CompressionTest"];
+            /** @description How many of the lowest natural frequencies; default 10 */
+            frequencies?: number;
         };
         TestsInput: {
             /**
-             * @description geometry: no mechanics; static and full are accepted, but this engine leaves stiffness, rebound and life null
+             * @description geometry: no mechanics; static: also compression, frequencies and buckling; full: also the drop, life, and what is asked for
              * @default geometry
              * @enum {string}
              */
             depth?: "geometry" | "static" | "full";
-            drop?: {
-                heightMm: number;
-                /** @default 6 */
-                orientations?: number;
-            };
-            compression?: {
-                /** @default 15 */
-                toPctOfDiameter?: number;
-                /** @default 10 */
-                secantAtPct?: number;
-            };
+            /** @description Within the material's table by temperature */
+            temperatureC?: number;
+            drop?: components["schemas"]["DropTestInput"];
+            compression?: components["schemas"]["CompressionTestInput"];
+            /** @description How many of the lowest natural frequencies; default 10 */
+            frequencies?: number;
         };
         /** @description Goldberg polyhedron GP(m,n): T = m^2 + mn + n^2 from 1 to 400, 20T nodes, 30T struts, 10T+2 cells */
         Tiling: {
@@ -2518,6 +2630,10 @@ export interface operations {
                      *         },
                      *         "material": {
                      *           "referenceHz": 30,
+                     *           "relaxation": null,
+                     *           "temperatureC": null,
+                     *           "byTemperature": null,
+                     *           "directionFactors": null,
                      *           "quasiStaticModulusMPa": null,
                      *           "minStrutMm": 1,
                      *           "minGapMm": 1,
@@ -4106,6 +4222,10 @@ export interface operations {
                      *           "revision": 1,
                      *           "builtIn": true,
                      *           "referenceHz": 30,
+                     *           "relaxation": null,
+                     *           "temperatureC": null,
+                     *           "byTemperature": null,
+                     *           "directionFactors": null,
                      *           "quasiStaticModulusMPa": null,
                      *           "minStrutMm": 1,
                      *           "minGapMm": 1,
@@ -4189,6 +4309,10 @@ export interface operations {
                 /**
                  * @example {
                  *       "referenceHz": 30,
+                 *       "relaxation": null,
+                 *       "temperatureC": null,
+                 *       "byTemperature": null,
+                 *       "directionFactors": null,
                  *       "quasiStaticModulusMPa": null,
                  *       "minStrutMm": 1,
                  *       "minGapMm": 1,
@@ -4273,6 +4397,10 @@ export interface operations {
                      *       "revision": 1,
                      *       "builtIn": true,
                      *       "referenceHz": 30,
+                     *       "relaxation": null,
+                     *       "temperatureC": null,
+                     *       "byTemperature": null,
+                     *       "directionFactors": null,
                      *       "quasiStaticModulusMPa": null,
                      *       "minStrutMm": 1,
                      *       "minGapMm": 1,

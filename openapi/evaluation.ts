@@ -1,31 +1,12 @@
 import { z } from 'zod';
 import { inlineBuildVolume } from './build-volume.ts';
-import { between, identifier, recordKey, timestamp } from './common.ts';
+import { identifier, recordKey, timestamp } from './common.ts';
 import { inlineMaterial } from './material.ts';
 import { parameterSet, settledParameterSet } from './parameter-set.ts';
 import { QUANTITIES, type Quantity } from './quantities.ts';
 import { inlineReference } from './reference.ts';
 import { result, verdict } from './result.ts';
-
-export const tests = z
-  .strictObject({
-    depth: z.enum(['geometry', 'static', 'full']).default('geometry').meta({
-      description: 'geometry: no mechanics; static and full are accepted, but this engine leaves stiffness, rebound and life null',
-    }),
-    drop: z.strictObject({ heightMm: between(1, 20_000), orientations: z.int().min(1).max(200).default(6) }).optional(),
-    compression: z
-      .strictObject({ toPctOfDiameter: between(0.1, 60).default(15), secantAtPct: between(0.1, 60).default(10) })
-      .superRefine(({ toPctOfDiameter, secantAtPct }, context) => {
-        if (secantAtPct > toPctOfDiameter)
-          context.addIssue({
-            code: 'custom',
-            path: ['secantAtPct'],
-            message: `beyond toPctOfDiameter; allowed: at most ${toPctOfDiameter}`,
-          });
-      })
-      .optional(),
-  })
-  .meta({ id: 'Tests' });
+import { tests } from './tests.ts';
 
 const conditions = {
   material: z.union([recordKey, inlineMaterial]).meta({ description: 'The key of a material, or a whole record' }),

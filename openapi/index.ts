@@ -29,3 +29,5 @@ export * from './routes.ts';
 export * from './shape-result.ts';
 export * from './stages.ts';
 export * from './target.ts';
+export * from './tests.ts';
+export * from './viscoelastic.ts';

@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { between, percent, price, recordKey, sourceByField } from './common.ts';
+import { behaviour, checkBehaviour, modulusMPa } from './viscoelastic.ts';
 
 /** From aerogel to platinum, with room. */
 export const densityGCm3 = between(0.001, 25);
-const modulusMPa = between(0.001, 1e6);
 const shrinkage = between(0, 20);
 /** Smallest detail that prints. */
 const detailMm = between(0.01, 100).nullable().default(null);
@@ -14,18 +14,24 @@ const values = {
     .min(1)
     .max(60)
     .meta({ description: 'Generic polymer class', examples: ['TPU'] }),
-  densityGCm3: densityGCm3.meta({ description: 'Density of the part as sintered' }),
+  densityGCm3: densityGCm3.meta({ description: 'Density of the part as it was printed, its pores included' }),
   modulusMPa: modulusMPa.meta({ description: 'Storage modulus at referenceHz' }),
   referenceHz: between(0.001, 1e6).default(30).meta({ description: 'Frequency the storage modulus and the loss factor hold at' }),
   poisson: between(0, 0.499).meta({ description: "Poisson's ratio" }),
-  lossFactor: between(0, 2).meta({ description: 'tan delta, taken as constant about referenceHz' }),
+  ...behaviour,
   quasiStaticModulusMPa: modulusMPa
     .nullable()
     .default(null)
-    .meta({ description: 'Modulus of slow loading; null: the long-term modulus that follows from the loss factor' }),
+    .meta({ description: 'Modulus of slow loading; null: the long-term modulus that follows from the loss factor or the terms' }),
   maxStrainPct: between(0.01, 1000).nullable().default(null).meta({ description: 'Strain a strut should not exceed' }),
   strainLife: z
-    .strictObject({ coefficientPct: between(0.01, 1e4), exponent: between(-2, -0.02) })
+    .strictObject({
+      coefficientPct: between(0.01, 1e4),
+      exponent: between(-2, -0.02),
+      spreadFactor: between(1, 1000)
+        .optional()
+        .meta({ description: 'Lives scatter from cycles / spreadFactor to cycles * spreadFactor; absent: the usual scatter of fatigue' }),
+    })
     .nullable()
     .default(null)
     .meta({ description: 'Strain amplitude in percent = coefficientPct * cycles ^ exponent; null: not known' }),
@@ -41,12 +47,21 @@ const values = {
   source: sourceByField.default({}),
 };
 
+/** What is refused although each field is in range. */
+const together = (value: Parameters<typeof checkBehaviour>[0], context: z.RefinementCtx) =>
+  checkBehaviour(value, (path, message) => {
+    const input = path.reduce<unknown>((at, key) => (at as Record<string | number, unknown> | undefined)?.[key], value);
+    context.addIssue({ code: 'custom', path, message, input });
+  });
+
 /** A material posted inline: a key is welcome, not needed. */
 export const inlineMaterial = z
   .strictObject({ key: recordKey.optional(), revision: z.int().min(1).optional(), ...values })
+  .superRefine(together)
   .meta({ id: 'InlineMaterial' });
 export const materialBody = z
   .strictObject({ key: recordKey, ...values })
+  .superRefine(together)
   .meta({ id: 'MaterialBody', description: "A team's own material; posting a key again makes its next revision" });
 export const material = z
   .strictObject({ key: recordKey, revision: z.int().min(1), builtIn: z.boolean(), ...values })

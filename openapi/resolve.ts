@@ -69,5 +69,19 @@ export async function resolveInput(input: EvaluationInput, look: Lookup): Promis
     const detail = `is ${JSON.stringify(machine)}, while the material is priced in ${powder}; allowed: one currency for both`;
     return { ok: false, errors: [{ pointer: '/buildVolume/hourlyRate/currency', value: machine, detail }] };
   }
+  const beyond = temperatureRefusal(material, input.tests.temperatureC);
+  if (beyond) return { ok: false, errors: [beyond] };
   return { ok: true, value: { parameterSet: settle(input.parameterSet), material, buildVolume, reference, tests: input.tests } };
+}
+
+/** A temperature is known where the material's table has it, or where its values hold. */
+function temperatureRefusal({ byTemperature: rows, temperatureC: own }: InlineMaterial, asked: number | undefined): FieldError | null {
+  if (asked === undefined || asked === own) return null;
+  const [least, most] = [rows?.[0].temperatureC, rows?.at(-1)?.temperatureC];
+  if (least !== undefined && most !== undefined && asked >= least && asked <= most) return null;
+  const none = `leave it out${typeof own === 'number' ? `, or ${own}, which the material's values hold for` : ''}`;
+  const allowed = rows
+    ? `at least ${least}, at most ${most}, the range of the material's table`
+    : `${none}; the material has no table by temperature`;
+  return { pointer: '/tests/temperatureC', value: asked, detail: `is ${asked}; allowed: ${allowed}` };
 }

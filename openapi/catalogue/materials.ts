@@ -6,7 +6,9 @@ const memory = 'from memory';
 const rule = 'design rules of printing services, read in excerpts';
 const placeholder = 'from memory: a placeholder of common order, not a measured life';
 
-const builtIn = { revision: 1, builtIn: true, referenceHz: 30, quasiStaticModulusMPa: null } as const;
+/** What no public source gives for a class of polymers. */
+const unknown = { relaxation: null, temperatureC: null, byTemperature: null, directionFactors: null, quasiStaticModulusMPa: null } as const;
+const builtIn = { revision: 1, builtIn: true, referenceHz: 30, ...unknown } as const;
 const limits = { minStrutMm: 1.0, minGapMm: 1.0, minOpeningMm: 3.5 } as const;
 const limitSources = {
   minStrutMm: `${rule}: ribs and struts of PA12 and TPU from 1.0 mm, 2.0 mm advised`,

@@ -49,6 +49,25 @@ describe('resolving an input', () => {
     const resolved = await resolveInput(inputOf({ material: { ...tpu, pricePerKg: { amount: 90, currency: 'USD' } } }), catalogueLookup);
     expect(resolved).toMatchObject({ ok: false, errors: [{ pointer: '/buildVolume/hourlyRate/currency', value: 'EUR' }] });
   });
+
+  const byTemperature = [
+    { temperatureC: 0, modulusMPa: 110, lossFactor: 0.2 },
+    { temperatureC: 30, modulusMPa: 50 },
+  ];
+  it.each([
+    ['the table', { byTemperature }, 0, null],
+    ['the table', { byTemperature }, 30, null],
+    ['the table', { byTemperature }, 31, /is 31; allowed: at least 0, at most 30, the range of the material's table/],
+    ['one temperature', { temperatureC: 23 }, 23, null],
+    ['one temperature', { temperatureC: 23 }, 20, /is 20; allowed: leave it out, or 23, .*no table by temperature/],
+    ['no temperature', {}, 20, /is 20; allowed: leave it out; the material has no table/],
+  ])('takes a temperature that %s of the material tells of, and refuses any other: %j at %d', async (_, more, temperatureC, refused) => {
+    const input = inputOf({ material: { ...tpu, ...more }, tests: { depth: 'static', temperatureC } });
+    const resolved = await resolveInput(input, catalogueLookup);
+    expect(resolved.ok).toBe(refused === null);
+    if (!resolved.ok)
+      expect(resolved.errors).toEqual([{ pointer: '/tests/temperatureC', value: temperatureC, detail: expect.stringMatching(refused!) }]);
+  });
 });
 
 describe('targets', () => {

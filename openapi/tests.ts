@@ -1,0 +1,59 @@
+import { z } from 'zod';
+import { between } from './common.ts';
+import { temperatureC } from './viscoelastic.ts';
+
+export const seed = z
+  .int()
+  .min(0)
+  .max(2 ** 31 - 1);
+
+const drag = z
+  .strictObject({ coefficient: between(0, 2), airDensityKgM3: between(0, 10).default(1.204) })
+  .meta({ id: 'Drag', description: 'Air drag on the way down and up: 1/2 density coefficient area v^2, of the circumscribed sphere' });
+
+const oblique = z
+  .strictObject({
+    angleDeg: between(0, 80).meta({ description: 'Of the way in to the upright' }),
+    spinRadS: between(-500, 500).optional().meta({ description: 'Before the bounce; positive: as of a ball that rolls the way it flies' }),
+  })
+  .meta({ id: 'Oblique', description: 'One more bounce, thrown at an angle with the speed of the drop; needs friction to turn the part' });
+
+/** Options without a default of their own are settled by the engine, so that an input that leaves them out stays the same input. */
+const drop = z
+  .strictObject({
+    heightMm: between(1, 20_000)
+      .optional()
+      .meta({ description: "Of the part's lowest point; default: dropHeightMm of the reference, else 1800 with a warning" }),
+    orientations: z.int().min(1).max(200).default(6),
+    seed: seed.optional().meta({ description: 'Of the directions beyond those of the symmetry axes; default 1' }),
+    friction: between(0, 2).optional().meta({ description: 'Coefficient of friction on the floor; default 0' }),
+    drag: drag.optional(),
+    oblique: oblique.optional(),
+  })
+  .meta({ id: 'DropTest' });
+
+const compression = z
+  .strictObject({ toPctOfDiameter: between(0.1, 60).default(15), secantAtPct: between(0.1, 60).default(10) })
+  .superRefine(({ toPctOfDiameter, secantAtPct }, context) => {
+    if (secantAtPct > toPctOfDiameter)
+      context.addIssue({
+        code: 'custom',
+        path: ['secantAtPct'],
+        message: `beyond toPctOfDiameter; allowed: at most ${toPctOfDiameter}`,
+      });
+  })
+  .meta({ id: 'CompressionTest' });
+
+export const tests = z
+  .strictObject({
+    depth: z.enum(['geometry', 'static', 'full']).default('geometry').meta({
+      description:
+        'geometry: no mechanics; static: also compression, frequencies and buckling; full: also the drop, life, and what is asked for',
+    }),
+    temperatureC: temperatureC.optional().meta({ description: "Within the material's table by temperature" }),
+    drop: drop.optional(),
+    compression: compression.optional(),
+    frequencies: z.int().min(0).max(50).optional().meta({ description: 'How many of the lowest natural frequencies; default 10' }),
+  })
+  .meta({ id: 'Tests' });
+export type Tests = z.infer<typeof tests>;
