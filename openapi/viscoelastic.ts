@@ -16,12 +16,10 @@ const term = z
   .meta({ id: 'RelaxationTerm', description: 'E(t) = long-term modulus + sum of branch moduli * exp(-t / timeS); ratio or modulusMPa' });
 export type RelaxationTerm = z.infer<typeof term>;
 
-const rowAtTemperature = z
-  .strictObject({ temperatureC, modulusMPa, lossFactor: lossFactor.optional() })
-  .meta({
-    id: 'MaterialAtTemperature',
-    description: 'Storage modulus and loss factor at referenceHz; without the factor: that of the record',
-  });
+const rowAtTemperature = z.strictObject({ temperatureC, modulusMPa, lossFactor: lossFactor.optional() }).meta({
+  id: 'MaterialAtTemperature',
+  description: 'Storage modulus and loss factor at referenceHz; without the factor: that of the record',
+});
 export type MaterialAtTemperature = z.infer<typeof rowAtTemperature>;
 
 /** How a material answers in time, at temperatures and by direction; each null or absent where it is not known. */
