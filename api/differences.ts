@@ -40,8 +40,9 @@ const ofVersion = ({ id, number }: Version, evaluation?: EvaluationRecord) => ({
   evaluationId: evaluation?.id ?? null,
 });
 
+/** Of whole results only: parts that one did not reach are no difference of the lattices. */
 const resultsOf = (left?: EvaluationRecord, right?: EvaluationRecord) =>
-  left?.result && right?.result ? resultDifference(left.result, right.result) : null;
+  left?.status === 'done' && right?.status === 'done' && left.result && right.result ? resultDifference(left.result, right.result) : null;
 
 /** Paths are those of the parameter set; the records stand beside it. */
 const posted = ({ input: { parameterSet, ...conditions } }: EvaluationRecord) => ({ ...parameterSet, ...conditions });

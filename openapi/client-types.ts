@@ -856,6 +856,7 @@ export interface components {
              */
             finishedAt: string | null;
             input: components["schemas"]["ResolvedInput"];
+            /** @description Whole when status is done. Of a failed run: the numbers so far, beside error, if there are any; parts not reached are null, and no filter of the history finds them */
             result: components["schemas"]["Result"] | null;
             error: components["schemas"]["RunError"] | null;
         };

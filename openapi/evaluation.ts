@@ -63,7 +63,10 @@ export const evaluation = z
     startedAt: timestamp.nullable(),
     finishedAt: timestamp.nullable(),
     input: resolvedInput,
-    result: result.nullable(),
+    result: result.nullable().meta({
+      description:
+        'Whole when status is done. Of a failed run: the numbers so far, beside error, if there are any; parts not reached are null, and no filter of the history finds them',
+    }),
     error: runError.nullable(),
   })
   .meta({ id: 'Evaluation' });

@@ -27,20 +27,26 @@ export const HEARTBEAT = `with changed as (
     returning id, cancel_requested_at is not null as cancel)
   select id, cancel, ${UNHURRIED} from changed`;
 
+/** Files of the computation that `changed` returns. $4 to $9 their columns. */
+const STORED = `insert into app.file (id, computation_id, name, media_type, sha256, size, content)
+    select file.id, changed.id, name, media_type, sha256, size, content from changed,
+      unnest($4::uuid[], $5::text[], $6::text[], $7::text[], $8::int[], $9::bytea[]) as file(id, name, media_type, sha256, size, content)`;
+
 /** $1 id, $2 result, $3 quantities, $4 to $9 the columns of its files. */
 export const FINISH = `with changed as (
     update app.computation set status = 'done', finished_at = now(), stage = null, progress_pct = 100, result = $2, quantities = $3, error = null
     where id = $1 and status in ('queued', 'running') returning id
-  ), stored as (
-    insert into app.file (id, computation_id, name, media_type, sha256, size, content)
-    select file.id, changed.id, name, media_type, sha256, size, content from changed,
-      unnest($4::uuid[], $5::text[], $6::text[], $7::text[], $8::int[], $9::bytea[]) as file(id, name, media_type, sha256, size, content))
+  ), stored as (${STORED})
   select ${TOLD} from changed`;
 
-/** $1 id, $2 error, $3 whether it is worth another run. */
+/**
+ * $1 id, $2 the result so far or null, $3 error, $4 to $9 the columns of its files, $10 whether it is worth another run. Quantities stay null:
+ * what filters and sorts by them finds whole results only.
+ */
 export const FAIL = `with changed as (
-    update app.computation set status = 'failed', finished_at = now(), error = $2, retryable = $3
-    where id = $1 and status in ('queued', 'running') returning id)
+    update app.computation set status = 'failed', finished_at = now(), result = $2, error = $3, retryable = $10
+    where id = $1 and status in ('queued', 'running') returning id
+  ), stored as (${STORED})
   select ${TOLD} from changed`;
 
 /**
@@ -54,9 +60,12 @@ export const GIVE_UP = `with changed as (
     where id = $1 and status = 'running' and (cancel_requested_at is not null or $2) returning id, status)
   select status, ${TOLD} from changed`;
 
+/** SQL: the verdict of a computation, which only a whole result has. */
+export const verdictOf = (c: string) => `case when ${c}.status = 'done' then ${c}.result #>> '{printability,verdict}' end`;
+
 /** Runs after the change of the computation, in the same transaction: it then sees every evaluation submitted before that change. */
 export const COPY = `update app.evaluation e set status = c.status, finished_at = c.finished_at,
-    verdict = c.result #>> '{printability,verdict}', (${QUANTITY_COLUMNS.join(', ')}) = row(${quantityValues('c.quantities')})
+    verdict = ${verdictOf('c')}, (${QUANTITY_COLUMNS.join(', ')}) = row(${quantityValues('c.quantities')})
   from app.computation c where c.id = $1 and e.computation_id = c.id and e.status <> 'cancelled'`;
 
 /** $1, $2 milliseconds. */

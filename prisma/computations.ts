@@ -14,6 +14,7 @@ import {
 } from './computation-statements.ts';
 import { packFile } from './files.ts';
 import { quantitiesOf } from './quantities.ts';
+import type { NewFile } from './records.ts';
 import type { Claim } from './run-records.ts';
 import type { Computations } from './run-repositories.ts';
 import { type Sql, transaction } from './transaction.ts';
@@ -25,6 +26,19 @@ async function change(sql: Sql, text: string, values: unknown[]): Promise<Record
   if (rows.length === 0) return null;
   await sql.query(COPY, [values[0]]);
   return rows[0];
+}
+
+/** Files packed, column by column. */
+async function columnsOf(files: readonly NewFile[]): Promise<unknown[][]> {
+  const packed = await Promise.all(files.map(packFile));
+  return [
+    packed.map(() => uuidv7()),
+    packed.map((file) => file.name),
+    packed.map((file) => file.mediaType),
+    packed.map((file) => file.sha256),
+    packed.map((file) => file.size),
+    packed.map((file) => file.gzip),
+  ];
 }
 
 /** Runs of the engine, as the worker sees them. Every change that a client can see is told on CHANNELS.changed. */
@@ -51,20 +65,14 @@ export function computationRepository(pool: pg.Pool): Computations {
     },
 
     async finish(id, { result, files }) {
-      const packed = await Promise.all(files.map(packFile));
-      const columns = [
-        packed.map(() => uuidv7()),
-        packed.map((file) => file.name),
-        packed.map((file) => file.mediaType),
-        packed.map((file) => file.sha256),
-        packed.map((file) => file.size),
-        packed.map((file) => file.gzip),
-      ];
-      return (await changed(FINISH, [id, JSON.stringify(result), JSON.stringify(quantitiesOf(result)), ...columns])) !== null;
+      const values = [id, JSON.stringify(result), JSON.stringify(quantitiesOf(result)), ...(await columnsOf(files))];
+      return (await changed(FINISH, values)) !== null;
     },
 
-    async fail(id, { error, retryable }) {
-      return (await changed(FAIL, [id, JSON.stringify(error), retryable])) !== null;
+    async fail(id, { error, retryable, partial = null }) {
+      const result = partial && JSON.stringify(partial.result);
+      const values = [id, result, JSON.stringify(error), ...(await columnsOf(partial?.files ?? [])), retryable];
+      return (await changed(FAIL, values)) !== null;
     },
 
     async cancelled(id) {

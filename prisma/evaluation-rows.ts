@@ -7,7 +7,7 @@ export const SUMMARY_COLUMNS = `e.id, e.team_id, e.computation_id, e.design_id, 
 
 /** SQL: what a record needs besides. Result and error belong to the evaluation only while its own status says so. */
 export const RECORD_COLUMNS = `${SUMMARY_COLUMNS}, c.started_at, c.input_hash, c.engine_version, e.input,
-  case when e.status = 'done' then c.result end as result, case when e.status = 'failed' then c.error end as error`;
+  case when e.status in ('done', 'failed') then c.result end as result, case when e.status = 'failed' then c.error end as error`;
 
 type Row = Record<string, unknown>;
 

@@ -14,6 +14,9 @@ export async function packFile({ name, mediaType, content }: NewFile): Promise<O
 
 const info = { name: true, mediaType: true, sha256: true, size: true, createdAt: true } as const;
 
+/** A run that failed on its way leaves the files made so far. */
+const ENDED = ['done', 'failed'];
+
 export function fileRepository(prisma: Database): Files {
   return {
     async list(teamId, evaluationId) {
@@ -21,11 +24,11 @@ export function fileRepository(prisma: Database): Files {
       const where = { id: evaluationId, teamId };
       const evaluation = await prisma.evaluation.findFirst({ where, select: { status: true, computation: { select: { files } } } });
       if (!evaluation) return null;
-      return evaluation.status === 'done' ? evaluation.computation.files : [];
+      return ENDED.includes(evaluation.status) ? evaluation.computation.files : [];
     },
 
     async get(teamId, evaluationId, name) {
-      const evaluations = { some: { id: evaluationId, teamId, status: 'done' } };
+      const evaluations = { some: { id: evaluationId, teamId, status: { in: ENDED } } };
       const file = await prisma.file.findFirst({ where: { name, computation: { evaluations } }, select: { ...info, content: true } });
       if (!file) return null;
       const { content, ...rest } = file;

@@ -20,7 +20,7 @@ export interface EvaluationSummary {
   createdAt: Date;
   finishedAt: Date | null;
   verdict: Verdict | null;
-  /** null until done, and where the result holds no such number. */
+  /** null unless done, and where the result holds no such number. */
   quantities: Record<Quantity, number | null>;
 }
 export interface EvaluationRecord extends EvaluationSummary {
@@ -28,7 +28,7 @@ export interface EvaluationRecord extends EvaluationSummary {
   inputHash: string;
   engineVersion: string;
   input: ResolvedInput;
-  /** Only when status is done. */
+  /** Whole when status is done; of a failed run the numbers so far, if there are any. */
   result: Result | null;
   /** Only when status is failed. */
   error: RunError | null;

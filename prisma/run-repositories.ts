@@ -45,6 +45,12 @@ export interface Evaluations {
   list(teamId: string, query: HistoryQuery): Promise<Page<EvaluationSummary>>;
 }
 
+/** What came of a run. */
+export interface Outcome {
+  result: Result;
+  files: readonly NewFile[];
+}
+
 export interface Computations {
   /** Takes the computation to run (again); null when it is finished, cancelled, or was asked to be cancelled (it then becomes cancelled). */
   claim(id: string, workerId: string): Promise<Claim | null>;
@@ -53,9 +59,12 @@ export interface Computations {
   /** Notes that these runs are alive; answers those that are asked to be cancelled. */
   heartbeat(ids: string[]): Promise<string[]>;
   /** Stores result and files once and copies the numbers onto the evaluations; false when the computation was finished already. */
-  finish(id: string, outcome: { result: Result; files: NewFile[] }): Promise<boolean>;
-  /** A retryable failure is computed again when the same input is submitted again. False when it was finished already. */
-  fail(id: string, failure: { error: RunError; retryable: boolean }): Promise<boolean>;
+  finish(id: string, outcome: Outcome): Promise<boolean>;
+  /**
+   * A retryable failure is computed again when the same input is submitted again. `partial`: the numbers so far, kept beside the error but not
+   * copied as numbers that filter and sort. False when it was finished already.
+   */
+  fail(id: string, failure: { error: RunError; retryable: boolean; partial?: Outcome | null }): Promise<boolean>;
   /**
    * The run has stopped because it was asked to. `queued`: someone wanted it again meanwhile, so it is to be dispatched again; null: it was
    * finished already.

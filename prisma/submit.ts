@@ -1,3 +1,4 @@
+import { verdictOf } from './computation-statements.ts';
 import { RECORD_COLUMNS, recordOfRow } from './evaluation-rows.ts';
 import { requestHash } from './input-hash.ts';
 import { QUANTITY_COLUMNS, quantityValues } from './quantities.ts';
@@ -26,7 +27,7 @@ const SUBMIT = `
   ), e as (
     insert into app.evaluation as e (id, team_id, computation_id, design_id, version_id, input, request_hash, finished_at, ${COPIED.join(', ')})
     select $6, c.team_id, c.id, $7, $8, $5, $9, case when c.finished_at is not null then now() end,
-      c.status, c.result #>> '{printability,verdict}', ${quantityValues('c.quantities')}
+      c.status, ${verdictOf('c')}, ${quantityValues('c.quantities')}
     from c
     on conflict (computation_id, version_id, request_hash) do update set
       finished_at = case when e.status = excluded.status then e.finished_at else excluded.finished_at end,

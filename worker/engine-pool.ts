@@ -1,3 +1,5 @@
+import { once } from 'node:events';
+import { Worker } from 'node:worker_threads';
 import { Piscina } from 'piscina';
 import type { Claim } from '../prisma/index.ts';
 import { askToCancel, newBoard, readStage } from './engine-board.ts';
@@ -32,8 +34,12 @@ export interface PoolOptions {
   onError(error: Error): void;
 }
 
-/** Opens the threads the engine runs on, so that no evaluation holds up the event loop that renews the locks of the jobs. */
-export function openEnginePool(options: PoolOptions): EnginePool {
+/**
+ * Opens the threads the engine runs on, so that no evaluation holds up the event loop that renews the locks of the jobs. Rejects when the
+ * module does not load: a pool would start threads that die, without end.
+ */
+export async function openEnginePool(options: PoolOptions): Promise<EnginePool> {
+  await loadOnce(options);
   const pool = new Piscina<EngineTask, EngineAnswer>({
     filename: options.threadFile.href,
     minThreads: options.threads,
@@ -45,6 +51,15 @@ export function openEnginePool(options: PoolOptions): EnginePool {
     start: ({ input, inputHash }) => startRun(pool, { input, inputHash, board: newBoard() }),
     close: () => pool.destroy(),
   };
+}
+
+/** Loads the module on a thread that ends again by itself, as nothing is asked of it. */
+async function loadOnce({ threadFile, memoryMb }: PoolOptions): Promise<void> {
+  const thread = new Worker(threadFile, { resourceLimits: { maxOldGenerationSizeMb: memoryMb } });
+  const ended = await once(thread, 'exit').catch((cause: Error) => {
+    throw new Error(`the engine cannot be loaded (${threadFile.pathname}): ${cause.message}`, { cause });
+  });
+  if (ended[0] !== 0) throw new Error(`the engine cannot be loaded (${threadFile.pathname}): its thread ended with code ${ended[0]}`);
 }
 
 function startRun(pool: Piscina<EngineTask, EngineAnswer>, task: EngineTask): EngineRun {

@@ -68,7 +68,7 @@ async function store(options: EvaluateOptions, { job, token, claim, answer }: En
       await computations.finish(id, { result: answer.result, files: answer.files });
       return;
     case 'failed':
-      await computations.fail(id, { error: answer.error, retryable: false });
+      await computations.fail(id, { error: answer.error, retryable: false, partial: answer.partial });
       return;
     case 'defect':
       return fail(options, claim, 'engine-defect');

@@ -29,10 +29,10 @@ export async function startWorker(environment: Environment, { log, threadFile }:
   const toldBy = (part: string) => (error: Error) => log.warn({ part, err: error }, 'connection or work failed; it is tried again');
   const draining = new AbortController();
 
+  const pool = await openEnginePool({ threadFile, threads, memoryMb: environment.threadMemoryMb, onError: toldBy('engine') });
   const records = openRecords({ databaseUrl, poolSize: threads + 3, onError: toldBy('records') });
   await untilReady(records, log);
   const { computations } = records;
-  const pool = openEnginePool({ threadFile, threads, memoryMb: environment.threadMemoryMb, onError: toldBy('engine') });
   const watch = await openWatch({ databaseUrl, computations, onError: toldBy('watch') });
   const metrics = workerMetrics(() => watch.size);
   const onEnd = (end: RunEnd) => {

@@ -95,6 +95,24 @@ describe('finishing', () => {
     );
   });
 
+  test('a run that failed on its way keeps its numbers and files beside the error, and no filter takes them for a whole result', async () => {
+    const { evaluations, computations, files } = here.records;
+    const team = await newTeam(here.records);
+    const submission = fresh();
+    const { evaluation } = await evaluations.submit(team, submission);
+    await computations.claim(evaluation.computationId, 'a');
+    const error = { code: 'bottoms-out', message: 'The part bottoms out.' };
+    const partial = { result: sampleResult({ massG: 311 }), files: [graph] };
+    expect(await computations.fail(evaluation.computationId, { error, retryable: false, partial })).toBe(true);
+    for (const failed of [await evaluations.get(team, evaluation.id), (await evaluations.submit(team, submission)).evaluation]) {
+      expect(failed).toMatchObject({ status: 'failed', error, result: partial.result, verdict: null });
+      expect(Object.values(failed!.quantities).every((value) => value === null)).toBe(true);
+    }
+    expect(await files.list(team, evaluation.id)).toHaveLength(1);
+    const heavy = { limit: 5, cursor: null, filters: [{ quantity: 'massG' as const, op: 'gte' as const, value: 0 }] };
+    expect((await evaluations.list(team, heavy)).items).toEqual([]);
+  });
+
   test('an evaluation submitted while the result is being stored is done too', async () => {
     const { evaluations, computations } = here.records;
     const team = await newTeam(here.records);

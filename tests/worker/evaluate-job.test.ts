@@ -72,11 +72,14 @@ describe('what becomes of an evaluation', () => {
     expect(await run(DONE, { claim: null })).toMatchObject({ calls: [], thrown: null });
   });
 
-  it("stores the engine's failure as it is, not to be retried", async () => {
-    const error = { code: 'struts-intersect', message: 'Struts 1 and 2 intersect.' };
-    const { calls, thrown } = await run({ kind: 'failed', error });
-    expect(calls).toEqual([['fail', 'c1', { error, retryable: false }]]);
-    expect(thrown).toBeNull();
+  it("stores the engine's failure as it is, with the numbers so far, not to be retried", async () => {
+    const error = { code: 'bottoms-out', message: 'The part bottoms out at 12 % of its diameter.' };
+    const { kind: _, ...partial } = DONE as Extract<RunAnswer, { kind: 'done' }>;
+    for (const so of [partial, null]) {
+      const { calls, thrown } = await run({ kind: 'failed', error, partial: so });
+      expect(calls).toEqual([['fail', 'c1', { error, retryable: false, partial: so }]]);
+      expect(thrown).toBeNull();
+    }
   });
 
   it('tells nothing of the inside when the engine throws', async () => {

@@ -56,9 +56,15 @@ export interface EngineError {
 }
 
 export type EngineResult = Figures & { targets: TargetFinding[]; warnings: Warning[] };
+/** What an evaluation leaves: its numbers and the lattice they belong to. */
+export interface Evaluated {
+  readonly result: EngineResult;
+  readonly graph: StrutGraph;
+}
+/** `partial`: the numbers so far; the parts of the result that were not reached are null. */
 export type EvaluationOutcome =
-  | { readonly kind: 'done'; readonly result: EngineResult; readonly graph: StrutGraph }
-  | { readonly kind: 'failed'; readonly error: EngineError }
+  | ({ readonly kind: 'done' } & Evaluated)
+  | { readonly kind: 'failed'; readonly error: EngineError; readonly partial: Evaluated | null }
   | { readonly kind: 'cancelled' };
 
 /** Share of a typical evaluation's time spent before each stage. */
@@ -98,10 +104,13 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   enter('lattice');
   const lattice = buildLattice(parameterSet, tiling);
   if ('refused' in lattice)
-    return failed('refused-parameters', `/parameterSet/${lattice.path.join('/')} is ${lattice.value}; ${lattice.message}`);
+    return failed({
+      code: 'refused-parameters',
+      message: `/parameterSet/${lattice.path.join('/')} is ${lattice.value}; ${lattice.message}`,
+    });
   const { graph, symmetry } = lattice;
   const gap = smallestGap(graph, symmetry, material.minGapMm ?? 0);
-  if (gap.kind === 'fault') return { kind: 'failed', error: gap.fault };
+  if (gap.kind === 'fault') return failed(gap.fault);
 
   enter('mass');
   const surface = unionSurface(graph);
@@ -136,7 +145,7 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   const arrangement = arrange(outsideDiameterMm, material, buildVolume);
   const build = buildTime(profile, arrangement, material, buildVolume);
   const cost = buildCost(build, mass.mass, material, buildVolume);
-  if (cost.kind === 'fault') return { kind: 'failed', error: cost.fault };
+  if (cost.kind === 'fault') return failed(cost.fault);
 
   enter('targets');
   const figures: Figures = {
@@ -154,7 +163,7 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   return { kind: 'done', result: { ...figures, targets: compareTargets(figures, reference?.targets ?? []), warnings }, graph };
 }
 
-const failed = (code: string, message: string): EvaluationOutcome => ({ kind: 'failed', error: { code, message } });
+const failed = (error: EngineError): EvaluationOutcome => ({ kind: 'failed', error, partial: null });
 
 function massFigures(mass: ReturnType<typeof massProperties>, graph: StrutGraph, densityGCm3: number, outsideDiameterMm: number) {
   return {

@@ -2,6 +2,7 @@ export {
   type EngineError,
   type EngineInput,
   type EngineResult,
+  type Evaluated,
   type EvaluationHooks,
   type EvaluationOutcome,
   evaluate,
