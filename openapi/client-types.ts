@@ -537,6 +537,11 @@ export interface components {
             inertiaSpreadPct: number;
             radialRunoutMm: number;
         };
+        /** @description As far as the joint model is uncertain */
+        Band: {
+            min: number;
+            max: number;
+        };
         /** @description Band around the mean: so many sample standard deviations (n - 1) to each side, or from the least reading to the largest */
         BandRule: {
             /** @constant */
@@ -556,6 +561,29 @@ export interface components {
         } | {
             /** @constant */
             kind: "observed-range";
+        };
+        Bounce: {
+            /**
+             * @example pentagon
+             * @example random-1
+             */
+            name: string;
+            /** @description Direction of the part that points at the floor */
+            down: [
+                number,
+                number,
+                number
+            ];
+            reboundHeightMm: number;
+            restitution: number;
+            contactTimeMs: number;
+            /** @description Floor force averaged over 0.5 ms */
+            peakForceN: number;
+            peakStrainPct: number;
+            peakStrainAt: components["schemas"]["StrutPlace"] | null;
+            sidewaysSpeedMS: number;
+            spinRadS: number;
+            energy: components["schemas"]["EnergyAccount"];
         };
         BuildResult: {
             fits: boolean;
@@ -810,6 +838,15 @@ export interface components {
             friction?: number;
             drag?: components["schemas"]["DragInput"];
             oblique?: components["schemas"]["Oblique"];
+        };
+        EnergyAccount: {
+            incomingJ: number;
+            reboundJ: number;
+            /** @description Left ringing in the part when it leaves the floor */
+            vibrationJ: number;
+            dissipatedJ: number;
+            /** @description Largest error of the energy account at any time, over the incoming energy */
+            balanceErrorPct: number;
         };
         Estimate: {
             value: number;
@@ -1375,6 +1412,18 @@ export interface components {
             /** @description Of the size of left; null where that is 0 */
             changePct: number | null;
         };
+        /** @description Bounces from the drop height until the worst strut fails; an estimate, no guarantee */
+        LifeResult: {
+            cyclesToFailure: number;
+            /** @description The spread that fatigue has */
+            cyclesBand: {
+                min: number;
+                max: number;
+            };
+            strainAmplitudePct: number;
+            criticalRole: string;
+            assumptions: string[];
+        };
         Links: {
             /**
              * @description posts: radial, node to node; braced: posts and both diagonals between neighbouring posts, joined where they cross; none: one layer only
@@ -1612,6 +1661,24 @@ export interface components {
                 [key: string]: string;
             };
         };
+        MaterialResult: {
+            /** @description Temperature the values hold for; null: the record does not say */
+            temperatureC: number | null;
+            /** @description Storage modulus at referenceHz */
+            modulusMPa: number;
+            referenceHz: number;
+            lossFactor: number | null;
+            longTermMPa: number;
+            instantaneousMPa: number;
+            /** @description Modulus of the compression */
+            quasiStaticMPa: number;
+            relaxation: {
+                timeS: number;
+                ratio: number;
+            }[];
+            /** @description Largest distance of tan delta from the loss factor between 3 and 300 Hz */
+            lossDeviationPct: number;
+        };
         /** @description The team's own readings of one quantity */
         Measurement: {
             /** @enum {string} */
@@ -1714,6 +1781,23 @@ export interface components {
             errors: components["schemas"]["FieldError"][];
             requestId: string;
         };
+        /** @description A virtual drop onto a rigid floor, in several orientations */
+        ReboundResult: {
+            dropHeightMm: number;
+            reboundHeightMm: components["schemas"]["Spread"];
+            restitution: components["schemas"]["Spread"];
+            /** @description Mean over the orientations */
+            contactTimeMs: number;
+            /** @description Largest over the orientations */
+            peakForceN: number;
+            /** @description Largest over the orientations */
+            peakStrainPct: number;
+            /** @description Means over the orientations; the largest balance error */
+            energy: components["schemas"]["EnergyAccount"];
+            byOrientation: components["schemas"]["Bounce"][];
+            reboundBandMm: components["schemas"]["Band"] | null;
+            assumptions: string[];
+        };
         /** @description The object that a lattice is meant to match */
         Reference: {
             /** @description Key of a record, unique within its kind and team */
@@ -1796,9 +1880,11 @@ export interface components {
             geometry: components["schemas"]["GeometryResult"];
             massProperties: components["schemas"]["MassPropertiesResult"];
             balance: components["schemas"]["BalanceResult"];
-            stiffness: null;
-            rebound: null;
-            life: null;
+            material: components["schemas"]["MaterialResult"] | null;
+            stiffness: components["schemas"]["StiffnessResult"] | null;
+            vibration: components["schemas"]["VibrationResult"] | null;
+            rebound: components["schemas"]["ReboundResult"] | null;
+            life: components["schemas"]["LifeResult"] | null;
             printability: components["schemas"]["PrintabilityResult"];
             build: components["schemas"]["BuildResult"];
             /** @description null when not even one part fits the build volume */
@@ -1847,6 +1933,58 @@ export interface components {
              * @enum {string}
              */
             orientation: "split-plane" | "pentagon-up" | "hexagon-up";
+        };
+        Spread: {
+            mean: number;
+            min: number;
+            max: number;
+        };
+        /** @description Between two rigid plates along z, slowly; numbers that a failed run did not reach are null */
+        StiffnessResult: {
+            /** @description Slope of the first percent, by least squares */
+            initialNPerMm: number | null;
+            /** @description Force over deflection at secantAtPct of the diameter */
+            secantNPerMm: number | null;
+            /** @description Deflection of the secant */
+            atDeflectionMm: number | null;
+            /** @description Loading, plates just touching at 0 */
+            curve: {
+                deflectionMm: number;
+                forceN: number;
+            }[];
+            /** @description At the end of the curve, extreme fibre where a strut leaves its node sphere */
+            peakStrainPct: number;
+            peakStrainAt: components["schemas"]["StrutPlace"] | null;
+            unloading: {
+                deflectionMm: number;
+                forceN: number;
+            }[] | null;
+            /** @description Area between loading and unloading over the area below loading */
+            loopPct: number | null;
+            firstBuckling: {
+                deflectionMm: number;
+                forceN: number;
+            } | null;
+            /** @description Where two struts that share no node first touch */
+            firstContact: {
+                deflectionMm: number;
+                forceN: number;
+                struts: [
+                    number,
+                    number
+                ];
+            } | null;
+            /** @description Openings of the cells at the end of the curve */
+            deformedOpeningMm: {
+                layer: number;
+                min: number;
+                max: number;
+            }[] | null;
+            secantBandNPerMm: components["schemas"]["Band"] | null;
+        };
+        StrutPlace: {
+            strut: number;
+            role: string;
         };
         /** @description A band for one quantity of a result */
         Target: {
@@ -2018,6 +2156,11 @@ export interface components {
             parameters: components["schemas"]["Comparison"];
             /** @description Of the newest finished evaluations of both under the same records, tests and engine version; null when there are none */
             results: components["schemas"]["Comparison"] | null;
+        };
+        /** @description Small vibrations with modulusMPa, undamped */
+        VibrationResult: {
+            /** @description Lowest natural frequencies of the free part, rigid motions left out, each as often as it occurs */
+            frequenciesHz: number[];
         };
         Warning: {
             code: string;
@@ -2855,7 +2998,9 @@ export interface operations {
                      *           "inertiaSpreadPct": 1.0242670655636685e-13,
                      *           "radialRunoutMm": 5.684341886080802e-14
                      *         },
+                     *         "material": null,
                      *         "stiffness": null,
+                     *         "vibration": null,
                      *         "rebound": null,
                      *         "life": null,
                      *         "printability": {

@@ -15,6 +15,7 @@ export * from './jobs.ts';
 export * from './key.ts';
 export * from './material.ts';
 export * from './measurement.ts';
+export * from './mechanics-result.ts';
 export { refusalsOf } from './parameter-refusals.ts';
 export * from './parameter-set.ts';
 export { idealEdge, MAX_T, outerNodeRadiusMm, tilingOf, triangulationNumber } from './parameter-sizes.ts';

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { money } from './common.ts';
+import { lifeResult, materialResult, reboundResult, stiffnessResult, vibrationResult } from './mechanics-result.ts';
 import { balanceResult, geometryResult, massPropertiesResult } from './shape-result.ts';
 
 export const verdict = z.enum(['pass', 'warn', 'fail']);
@@ -63,16 +64,18 @@ export const targetResult = z
 
 export const warning = z.strictObject({ code: z.string(), message: z.string() }).meta({ id: 'Warning' });
 
-/** Stages that need mechanics are null until a depth that includes them has been computed. */
+/** Parts that need mechanics are null unless the depth asked for includes them, and in the result of a failed run that did not reach them. */
 export const result = z
   .strictObject({
     engine: z.strictObject({ version: z.string(), inputHash: z.string() }),
     geometry: geometryResult,
     massProperties: massPropertiesResult,
     balance: balanceResult,
-    stiffness: z.null(),
-    rebound: z.null(),
-    life: z.null(),
+    material: materialResult.nullable(),
+    stiffness: stiffnessResult.nullable(),
+    vibration: vibrationResult.nullable(),
+    rebound: reboundResult.nullable(),
+    life: lifeResult.nullable(),
     printability: printabilityResult,
     build: buildResult,
     cost: costResult.nullable().meta({ description: 'null when not even one part fits the build volume' }),

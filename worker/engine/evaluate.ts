@@ -1,4 +1,5 @@
 import { CAUTIONS, type Warning } from './cautions.ts';
+import { Cancelled, type EvaluationHooks, openCourse } from './course.ts';
 import { geometryOf, sumOfStruts } from './geometry.ts';
 import { buildLattice, type ParameterSet, type StrutGraph } from './lattice/index.ts';
 import {
@@ -28,19 +29,14 @@ export interface EngineInput {
   readonly tests: { readonly depth: 'geometry' | 'static' | 'full' };
 }
 
-export interface EvaluationHooks {
-  /** Called at the start of every stage with its name and the share of the whole work done so far (0 to 1). */
-  onStage?(stage: string, done: number): void;
-  /** Polled between and inside stages; true ends the evaluation as cancelled. */
-  isCancelled?(): boolean;
-}
-
 interface Figures {
   geometry: ReturnType<typeof geometryOf>;
   massProperties: ReturnType<typeof massFigures>;
   balance: Balance;
   /** Null until a depth that computes mechanics exists. */
+  material: null;
   stiffness: null;
+  vibration: null;
   rebound: null;
   life: null;
   printability: Printability;
@@ -67,13 +63,14 @@ export type EvaluationOutcome =
   | { readonly kind: 'failed'; readonly error: EngineError; readonly partial: Evaluated | null }
   | { readonly kind: 'cancelled' };
 
-/** Share of a typical evaluation's time spent before each stage. */
-const STAGES = { tiling: 0, lattice: 0.05, mass: 0.08, balance: 0.15, slices: 0.35, printability: 0.85, build: 0.95, targets: 0.99 };
+/** Milliseconds that each stage takes for the training ball: parts of the progress told. */
+const GEOMETRY_MS = { tiling: 5, lattice: 3, mass: 7, balance: 20, slices: 50 };
+const MAKING_MS = { printability: 10, build: 4, targets: 1 };
+type Stage = keyof typeof GEOMETRY_MS | keyof typeof MAKING_MS;
+
+const planOf = (..._: unknown[]) => [...Object.entries(GEOMETRY_MS), ...Object.entries(MAKING_MS)] as [Stage, number][];
 const G_MM3_PER_G_CM3 = 1e-3;
 const RELAXATIONS = { none: (tiling: Tiling) => tiling, 'equal-edges': equalEdges, 'equal-areas': equalAreas };
-
-/** Thrown between stages, caught in `evaluate` only. */
-class Cancelled extends Error {}
 
 /**
  * One evaluation: a tiling is laid on the carrier, struts on the tiling; the solid they form is weighed, balanced and sliced; then whether and how
@@ -90,11 +87,7 @@ export function evaluate(input: EngineInput, hooks: EvaluationHooks = {}): Evalu
 }
 
 function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
-  const isCancelled = () => hooks.isCancelled?.() ?? false;
-  const enter = (stage: keyof typeof STAGES) => {
-    if (isCancelled()) throw new Cancelled();
-    hooks.onStage?.(stage, STAGES[stage]);
-  };
+  const { enter, isCancelled } = openCourse(planOf(input), hooks);
   const { parameterSet, material, buildVolume, reference } = input;
   const { m, n, relaxation, orientation } = parameterSet.tiling;
 
@@ -152,7 +145,9 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
     geometry,
     massProperties: massFigures(mass, graph, material.densityGCm3, outsideDiameterMm),
     balance: trueness,
+    material: null,
     stiffness: null,
+    vibration: null,
     rebound: null,
     life: null,
     printability: checks,

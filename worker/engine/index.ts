@@ -1,9 +1,9 @@
+export type { EvaluationHooks } from './course.ts';
 export {
   type EngineError,
   type EngineInput,
   type EngineResult,
   type Evaluated,
-  type EvaluationHooks,
   type EvaluationOutcome,
   evaluate,
 } from './evaluate.ts';

@@ -1,0 +1,116 @@
+import { z } from 'zod';
+
+const vector = z.tuple([z.number(), z.number(), z.number()]);
+const spread = z.strictObject({ mean: z.number(), min: z.number(), max: z.number() }).meta({ id: 'Spread' });
+const curve = z.array(z.strictObject({ deflectionMm: z.number(), forceN: z.number() }));
+/** A strut by its index in graph.json, and what kind of strut it is. */
+const strutPlace = z.strictObject({ strut: z.int(), role: z.string() }).meta({ id: 'StrutPlace' });
+
+/** The material as mechanics took it. */
+export const materialResult = z
+  .strictObject({
+    temperatureC: z.number().nullable().meta({ description: 'Temperature the values hold for; null: the record does not say' }),
+    modulusMPa: z.number().meta({ description: 'Storage modulus at referenceHz' }),
+    referenceHz: z.number(),
+    lossFactor: z.number().nullable(),
+    longTermMPa: z.number(),
+    instantaneousMPa: z.number(),
+    quasiStaticMPa: z.number().meta({ description: 'Modulus of the compression' }),
+    relaxation: z.array(z.strictObject({ timeS: z.number(), ratio: z.number() })),
+    lossDeviationPct: z.number().meta({ description: 'Largest distance of tan delta from the loss factor between 3 and 300 Hz' }),
+  })
+  .meta({ id: 'MaterialResult' });
+
+/** Uncertainty of a number as the joint model leaves it: the true one is expected between. */
+const band = z
+  .strictObject({ min: z.number(), max: z.number() })
+  .meta({ id: 'Band', description: 'As far as the joint model is uncertain' });
+
+export const stiffnessResult = z
+  .strictObject({
+    initialNPerMm: z.number().nullable().meta({ description: 'Slope of the first percent, by least squares' }),
+    secantNPerMm: z.number().nullable().meta({ description: 'Force over deflection at secantAtPct of the diameter' }),
+    atDeflectionMm: z.number().nullable().meta({ description: 'Deflection of the secant' }),
+    curve: curve.meta({ description: 'Loading, plates just touching at 0' }),
+    peakStrainPct: z.number().meta({ description: 'At the end of the curve, extreme fibre where a strut leaves its node sphere' }),
+    peakStrainAt: strutPlace.nullable(),
+    unloading: curve.nullable(),
+    loopPct: z.number().nullable().meta({ description: 'Area between loading and unloading over the area below loading' }),
+    firstBuckling: z.strictObject({ deflectionMm: z.number(), forceN: z.number() }).nullable(),
+    firstContact: z
+      .strictObject({ deflectionMm: z.number(), forceN: z.number(), struts: z.tuple([z.int(), z.int()]) })
+      .nullable()
+      .meta({ description: 'Where two struts that share no node first touch' }),
+    deformedOpeningMm: z
+      .array(z.strictObject({ layer: z.int(), min: z.number(), max: z.number() }))
+      .nullable()
+      .meta({ description: 'Openings of the cells at the end of the curve' }),
+    secantBandNPerMm: band.nullable(),
+  })
+  .meta({
+    id: 'StiffnessResult',
+    description: 'Between two rigid plates along z, slowly; numbers that a failed run did not reach are null',
+  });
+
+export const vibrationResult = z
+  .strictObject({
+    frequenciesHz: z
+      .array(z.number())
+      .meta({ description: 'Lowest natural frequencies of the free part, rigid motions left out, each as often as it occurs' }),
+  })
+  .meta({ id: 'VibrationResult', description: 'Small vibrations with modulusMPa, undamped' });
+
+const energy = z
+  .strictObject({
+    incomingJ: z.number(),
+    reboundJ: z.number(),
+    vibrationJ: z.number().meta({ description: 'Left ringing in the part when it leaves the floor' }),
+    dissipatedJ: z.number(),
+    balanceErrorPct: z.number().meta({ description: 'Largest error of the energy account at any time, over the incoming energy' }),
+  })
+  .meta({ id: 'EnergyAccount' });
+
+const bounce = {
+  restitution: z.number(),
+  contactTimeMs: z.number(),
+  peakForceN: z.number().meta({ description: 'Floor force averaged over 0.5 ms' }),
+  peakStrainPct: z.number(),
+  peakStrainAt: strutPlace.nullable(),
+  sidewaysSpeedMS: z.number(),
+  spinRadS: z.number(),
+  energy,
+};
+
+export const reboundResult = z
+  .strictObject({
+    dropHeightMm: z.number(),
+    reboundHeightMm: spread,
+    restitution: spread,
+    contactTimeMs: z.number().meta({ description: 'Mean over the orientations' }),
+    peakForceN: z.number().meta({ description: 'Largest over the orientations' }),
+    peakStrainPct: z.number().meta({ description: 'Largest over the orientations' }),
+    energy: energy.meta({ description: 'Means over the orientations; the largest balance error' }),
+    byOrientation: z.array(
+      z
+        .strictObject({
+          name: z.string().meta({ examples: ['pentagon', 'random-1'] }),
+          down: vector.meta({ description: 'Direction of the part that points at the floor' }),
+          reboundHeightMm: z.number(),
+          ...bounce,
+        })
+        .meta({ id: 'Bounce' }),
+    ),
+    reboundBandMm: band.nullable(),
+    assumptions: z.array(z.string()),
+  })
+  .meta({ id: 'ReboundResult', description: 'A virtual drop onto a rigid floor, in several orientations' });
+
+export const lifeResult = z
+  .strictObject({
+    cyclesToFailure: z.number(),
+    cyclesBand: z.strictObject({ min: z.number(), max: z.number() }).meta({ description: 'The spread that fatigue has' }),
+    strainAmplitudePct: z.number(),
+    criticalRole: z.string(),
+    assumptions: z.array(z.string()),
+  })
+  .meta({ id: 'LifeResult', description: 'Bounces from the drop height until the worst strut fails; an estimate, no guarantee' });
