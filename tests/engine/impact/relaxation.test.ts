@@ -72,14 +72,20 @@ describe('a relaxation model from a loss factor', () => {
 
 describe('a relaxation model from measured terms', () => {
   const relaxation = [
-    { share: 0.3, timeS: 0.002 },
-    { share: 0.2, timeS: 0.05 },
+    { ratio: 0.6, timeS: 0.002 },
+    { ratio: 0.4, timeS: 0.05 },
   ];
 
-  it('decays from the instantaneous modulus by the given shares', () => {
+  it('decays from the instantaneous modulus by the given ratios', () => {
     const { longTermMPa, instantaneousMPa, branches } = modelOf(material(0.12, { relaxation }));
     expect(longTermMPa / instantaneousMPa).toBeCloseTo(0.5, 12);
-    expect((branches[0].ratio * longTermMPa) / instantaneousMPa).toBeCloseTo(0.3, 12);
+    expect(branches).toEqual(relaxation);
+  });
+
+  it('is the same with branches in MPa', () => {
+    const { longTermMPa } = modelOf(material(0.12, { relaxation }));
+    const inMPa = relaxation.map(({ ratio, timeS }) => ({ modulusMPa: ratio * longTermMPa, timeS }));
+    expect(modelOf({ modulusMPa: 60, referenceHz: 30, relaxation: inMPa }).longTermMPa).toBeCloseTo(longTermMPa, 10);
   });
 
   it('answers a sine as the Fourier integrals of its relaxation function do', () => {
@@ -93,7 +99,7 @@ describe('a relaxation model from measured terms', () => {
     expect(response(model, 30).storageMPa).toBeCloseTo(60, 9);
   });
 
-  it('refuses shares that leave no long-term modulus', () => {
-    expect(relaxationOf(material(0.12, { relaxation: [{ share: 1, timeS: 1 }] }))).toMatchObject({ kind: 'refused' });
+  it('refuses branches that leave no long-term modulus', () => {
+    expect(relaxationOf(material(0.12, { relaxation: [{ modulusMPa: 61, timeS: 1 }] }))).toMatchObject({ code: 'relaxation-too-strong' });
   });
 });

@@ -18,15 +18,15 @@ export interface Viscoelastic {
   readonly modulusMPa: number;
   readonly referenceHz: number;
   /** tan delta, constant about referenceHz; not read where there are relaxation terms. */
-  readonly lossFactor: number;
-  /** Measured terms: share of the instantaneous modulus that decays with this time (a Prony series). */
-  readonly relaxation?: readonly { readonly share: number; readonly timeS: number }[] | null;
+  readonly lossFactor?: number | null;
+  /** Measured terms: time of each branch, and its modulus over the long-term one or in MPa (the same way in all terms). */
+  readonly relaxation?: readonly { readonly timeS: number; readonly ratio?: number; readonly modulusMPa?: number }[] | null;
 }
 
 export type RelaxationOutcome =
   /** deviationPct: how far tan delta strays from the loss factor between 3 and 300 Hz; 0 with measured terms. */
   | { readonly kind: 'relaxation'; readonly relaxation: Relaxation; readonly deviationPct: number }
-  | { readonly kind: 'refused'; readonly code: 'loss-factor-too-high' | 'relaxation-shares-too-high'; readonly message: string };
+  | { readonly kind: 'refused'; readonly code: 'loss-factor-too-high' | 'relaxation-too-strong'; readonly message: string };
 
 /** A bounce lives between these frequencies; tan delta is flat there. */
 const BAND_HZ = [3, 300] as const;
@@ -38,19 +38,13 @@ const TIMES_S = [1e-4, 0.3] as const;
  * E' = longTerm (1 + sum ratio x^2 / (1 + x^2)), E'' = longTerm sum ratio x / (1 + x^2) (Ferry, Viscoelastic Properties of Polymers, 1980, ch. 3).
  * From a loss factor: a constant tan delta means E' ~ w^a with a = 2/pi atan(tan delta) (Kjartansson 1979), whose spectrum is ~ time^-a; so equal
  * steps in log(time), ratios c time^-a (equal ones in the limit of small loss), and c from tan delta at the reference. Plainly equal ratios would
- * leave the loss factor 0.12 off by 19 % at the ends of the band, these by 6 %. From terms: ratio = share / (1 - sum of shares).
- * Either way longTerm follows from E'(reference) = modulusMPa. Refused: shares that sum to 1 or more; a loss factor that no c > 0 gives.
+ * leave the loss factor 0.12 off by 19 % at the ends of the band, these by 6 %.
+ * longTerm follows from E'(reference) = modulusMPa, with measured terms too. Refused: branches in MPa that alone exceed modulusMPa there; a loss factor
+ * that no c > 0 gives.
  */
-export function relaxationOf(material: Viscoelastic): RelaxationOutcome {
-  const { modulusMPa, referenceHz, lossFactor, relaxation: terms } = material;
-  if (terms && terms.length > 0) {
-    const sum = terms.reduce((total, { share }) => total + share, 0);
-    if (sum >= 1)
-      return refused('relaxation-shares-too-high', `The relaxation shares sum to ${sum}; below 1 is needed, or nothing is left.`);
-    const branches = terms.map(({ share, timeS }) => ({ ratio: share / (1 - sum), timeS }));
-    return { kind: 'relaxation', relaxation: scaled(branches, modulusMPa, referenceHz), deviationPct: 0 };
-  }
-  if (lossFactor === 0) return { kind: 'relaxation', relaxation: scaled([], modulusMPa, referenceHz), deviationPct: 0 };
+export function relaxationOf({ modulusMPa, referenceHz, lossFactor, relaxation: terms }: Viscoelastic): RelaxationOutcome {
+  if (terms && terms.length > 0) return measured(terms, modulusMPa, referenceHz);
+  if (!lossFactor) return { kind: 'relaxation', relaxation: scaled([], modulusMPa, referenceHz), deviationPct: 0 };
   const exponent = (2 / Math.PI) * Math.atan(lossFactor);
   const shape = timesFor(referenceHz).map((timeS) => ({ ratio: (timeS * referenceHz) ** -exponent, timeS }));
   const { storage, loss } = moduli(shape, referenceHz);
@@ -72,11 +66,24 @@ export function response({ longTermMPa, branches }: Relaxation, hz: number): { s
   return { storageMPa: longTermMPa * storage, tanDelta: loss / storage };
 }
 
-const refused = (code: 'loss-factor-too-high' | 'relaxation-shares-too-high', message: string): RelaxationOutcome => ({
+const refused = (code: 'loss-factor-too-high' | 'relaxation-too-strong', message: string): RelaxationOutcome => ({
   kind: 'refused',
   code,
   message,
 });
+
+/** Terms in MPa leave the long-term modulus what the branches do not hold of modulusMPa at the reference. */
+function measured(terms: NonNullable<Viscoelastic['relaxation']>, modulusMPa: number, referenceHz: number): RelaxationOutcome {
+  const inMPa = terms.map(({ timeS, modulusMPa: modulus = 0 }) => ({ ratio: modulus, timeS }));
+  const longTerm = modulusMPa - (moduli(inMPa, referenceHz).storage - 1);
+  if (longTerm <= 0)
+    return refused(
+      'relaxation-too-strong',
+      `The branches alone hold ${modulusMPa - longTerm} MPa at ${referenceHz} Hz, all of ${modulusMPa} MPa.`,
+    );
+  const branches = terms.map(({ timeS, ratio, modulusMPa: modulus = 0 }) => ({ ratio: ratio ?? modulus / longTerm, timeS }));
+  return { kind: 'relaxation', relaxation: scaled(branches, modulusMPa, referenceHz), deviationPct: 0 };
+}
 
 function scaled(branches: readonly Branch[], modulusMPa: number, referenceHz: number): Relaxation {
   const longTermMPa = modulusMPa / moduli(branches, referenceHz).storage;
