@@ -17,12 +17,14 @@ export interface Struts {
   readonly numbers: Float64Array;
 }
 
-/** The branches as the recursion over one fixed step needs them, see `strutForces`. */
+/** The branches as their recursion over one fixed step needs them, see `recursionOf`. */
 export interface Recursion {
   readonly count: number;
-  /** 1 + sum of ratios - sum of ratios * fresh share. */
+  /** Share of a change of q within the step that a branch still holds at its end. */
+  readonly hold: Float64Array;
+  /** 1 + sum of ratio * hold: the stiffness that a step meets. */
   readonly present: number;
-  /** keep[b] = exp(-h / time), take[b]: what a branch keeps of its memory, and what it takes from the present deformation. */
+  /** What a branch keeps of its memory over a step, and what it takes from the present deformation. */
   readonly keep: Float64Array;
   readonly take: Float64Array;
 }
@@ -111,7 +113,7 @@ export function strutForces(
     const phi03 = -f0 * s02;
     const phi12 = f1 * s13;
     const phi13 = -f1 * s12;
-    // Twist: t1 = t2 x t3 of both ends; tan(tau / 2) = (t2.t3' - t3.t2') / (t2.t2' + t3.t3' + 1 + t1.t1').
+    // Twist: t1 = t2 x t3 of both ends; tan(tau / 2) = (t3.t2' - t2.t3') / (t2.t2' + t3.t3' + 1 + t1.t1').
     const ax = py * qz - pz * qy;
     const ay = pz * qx - px * qz;
     const az = px * qy - py * qx;
@@ -120,7 +122,7 @@ export function strutForces(
     const bz = vx * wy - vy * wx;
     const alike = 1 + ax * bx + ay * by + az * bz;
     const half =
-      (px * wx + py * wy + pz * wz - qx * vx - qy * vy - qz * vz) / (px * vx + py * vy + pz * vz + qx * wx + qy * wy + qz * wz + alike);
+      (qx * vx + qy * vy + qz * vz - px * wx - py * wy - pz * wz) / (px * vx + py * vy + pz * vz + qx * wx + qy * wy + qz * wz + alike);
     const h2 = half * half;
     const tau = 2 * half * (1 - h2 * (1 / 3 - h2 * (1 / 5 - h2 * (1 / 7 - h2 * (1 / 9)))));
     // Stretch, with what the bow takes from the chord.

@@ -1,0 +1,60 @@
+import type { StrutGraph } from '../lattice/index.ts';
+import { bounce } from './bounce.ts';
+import { bounceReport, type DropBounce, type DropReport, dropReport } from './drop-report.ts';
+import { fallSpeed } from './flight.ts';
+import type { Orientation } from './orientations.ts';
+import { arrive, type Dropped, prepare, type Unprepared } from './prepare.ts';
+import { turnDown } from './turn.ts';
+
+export interface DropTest {
+  /** Of the lowest point above the floor. */
+  readonly heightMm: number;
+  /** At least one. */
+  readonly orientations: readonly Orientation[];
+  /** Coefficient of friction on the floor; default 0. */
+  readonly friction?: number;
+  /** On the way down and up, of the sphere about the mean node that holds the whole lattice; default none. */
+  readonly drag?: { readonly coefficient: number; readonly airDensityKgM3: number };
+  /** Default: a share of the stability limit. */
+  readonly stepS?: number;
+}
+
+export interface DropHooks {
+  /** Asked every few steps. */
+  isCancelled?(): boolean;
+  /** Share of the whole test that is done, 0 to 1. */
+  onProgress?(share: number): void;
+}
+
+export type DropOutcome = DropReport | Unprepared | { readonly kind: 'cancelled'; readonly byOrientation: readonly DropBounce[] };
+
+/**
+ * The virtual drop test: free fall without turning, so it begins at the touch with v = sqrt(2 g h); one bounce in every orientation. The rebound height is
+ * the centre of mass's rise above its height when the undeformed lattice stands there, as is the drop height; restitution = sqrt(rebound / drop height).
+ */
+export function drop(dropped: Dropped, test: DropTest, hooks: DropHooks = {}): DropOutcome {
+  const prepared = prepare(dropped, test.stepS);
+  if (prepared.kind !== 'prepared') return prepared;
+  const { heightMm, orientations, friction = 0 } = test;
+  const drag = test.drag ? { ...test.drag, diameterMm: circumscribed(dropped.frame.graph) } : null;
+  const velocity = [0, 0, -fallSpeed(heightMm, dropped.massT, drag)];
+  const byOrientation: DropBounce[] = [];
+  for (const { name, down } of orientations) {
+    const setup = arrive(prepared, { turn: turnDown(down), velocity, spin: [0, 0, 0], friction });
+    const onProgress = (share: number) => hooks.onProgress?.((byOrientation.length + share) / orientations.length);
+    const record = bounce(setup, { isCancelled: hooks.isCancelled, onProgress });
+    if (record.end === 'cancelled') return { kind: 'cancelled', byOrientation };
+    byOrientation.push(bounceReport({ ...record, end: record.end }, prepared, { orientation: name, down, heightMm, drag }));
+  }
+  return dropReport(byOrientation, heightMm, prepared.stepS);
+}
+
+/** Diameter of the sphere about the mean node that holds every node's sphere, mm. */
+function circumscribed({ nodeCount, xyz, nodeRadius }: StrutGraph): number {
+  const centre = [0, 1, 2].map((k) => xyz.reduce((sum, x, at) => (at % 3 === k ? sum + x / nodeCount : sum), 0));
+  let most = 0;
+  for (let v = 0; v < nodeCount; v++) {
+    most = Math.max(most, Math.hypot(xyz[3 * v] - centre[0], xyz[3 * v + 1] - centre[1], xyz[3 * v + 2] - centre[2]) + nodeRadius[v]);
+  }
+  return 2 * most;
+}

@@ -1,0 +1,65 @@
+import type { Motion, Nodes } from './node-motion.ts';
+import { LOAD_NUMBERS } from './strut-forces.ts';
+
+/** Part of a touching node's mass that its contact spring may use up of the stability limit. */
+export const FLOOR_SHARE = 0.15;
+
+/**
+ * Stiffness (N/mm) of the one-sided spring between each node's sphere and the rigid floor z = 0: as stiff as FLOOR_SHARE of the node's mass allows at the
+ * highest frequency of the struts, so that it does not shorten the step. It gives way by about a hundredth of what the lattice does.
+ */
+export function contactStiffness({ mass }: Nodes, stableStepS: number): Float64Array {
+  return mass.map((each) => FLOOR_SHARE * each * (2 / stableStepS) ** 2);
+}
+
+/** Adds the floor's push to the loads; answers the total, N. */
+export function pushOfFloor({ count, radius }: Nodes, stiffness: Float64Array, { positions, loads }: Motion): number {
+  let total = 0;
+  for (let v = 0; v < count; v++) {
+    const gap = positions[3 * v + 2] - radius[v];
+    if (gap >= 0) continue;
+    const push = -stiffness[v] * gap;
+    loads[LOAD_NUMBERS * v + 2] += push;
+    total += push;
+  }
+  return total;
+}
+
+/** Energy in the contact springs, mJ. */
+export function contactEnergy({ count, radius }: Nodes, stiffness: Float64Array, { positions }: Motion): number {
+  let energy = 0;
+  for (let v = 0; v < count; v++) {
+    const gap = Math.min(0, positions[3 * v + 2] - radius[v]);
+    energy += (stiffness[v] * gap * gap) / 2;
+  }
+  return energy;
+}
+
+/**
+ * Coulomb friction after the kick: the sideways speed of a touching sphere's lowest point is taken away as far as `coefficient` times the push allows,
+ * all of it where it sticks. Answers the energy lost, mJ. (An impulse in each step, so sticking needs no spring and no step limit: Moreau 1988.)
+ */
+export function rub(nodes: Nodes, stiffness: Float64Array, motion: Motion, coefficient: number, step: number): number {
+  const { count, mass, inertia, radius } = nodes;
+  const { positions, velocities, spins } = motion;
+  let lost = 0;
+  for (let v = 0; v < count; v++) {
+    const gap = positions[3 * v + 2] - radius[v];
+    if (gap >= 0) continue;
+    const i = 3 * v;
+    const r = positions[i + 2];
+    const x = velocities[i] - r * spins[i + 1];
+    const y = velocities[i + 1] + r * spins[i];
+    const speed = Math.sqrt(x * x + y * y);
+    if (speed === 0) continue;
+    const yielding = 1 / mass[v] + (r * r) / inertia[v];
+    const impulse = Math.min(-coefficient * stiffness[v] * gap * step, speed / yielding);
+    const [px, py] = [(-impulse * x) / speed, (-impulse * y) / speed];
+    velocities[i] += px / mass[v];
+    velocities[i + 1] += py / mass[v];
+    spins[i] += (r * py) / inertia[v];
+    spins[i + 1] -= (r * px) / inertia[v];
+    lost += impulse * (speed - (impulse * yielding) / 2);
+  }
+  return lost;
+}

@@ -1,0 +1,98 @@
+import { accountForStruts, emptyAccount, type StrutAccount } from './account.ts';
+import type { BounceSetup } from './bounce.ts';
+import { contactEnergy } from './floor.ts';
+import { makeWhole, type Whole, wholeOf } from './whole.ts';
+
+/** Energies at one instant, mJ. */
+export interface Energies {
+  /** Of all nodes; of which the body's shift and spin as a whole. */
+  readonly kinetic: number;
+  readonly shifting: number;
+  readonly spinning: number;
+  readonly strain: number;
+  /** In the springs of the branches, and in the contact springs. */
+  readonly branches: number;
+  readonly contact: number;
+  /** Of weight, above the start. */
+  readonly weight: number;
+  /** Turned to heat so far: in dashpots, by friction on the floor. */
+  readonly dissipated: number;
+  readonly rubbed: number;
+}
+
+export interface Ledger {
+  /** As of the last close. */
+  readonly whole: Whole;
+  readonly account: StrutAccount;
+  readonly startHeight: number;
+  /** First half of an account, before the memory of the branches moves on. */
+  readStruts(): void;
+  rub(lostMJ: number): void;
+  /** Second half, after the kick. */
+  close(timeS: number, forceN: number): void;
+  record(): Records;
+}
+
+interface Records {
+  readonly whole: Whole;
+  readonly account: StrutAccount;
+  readonly energies: Energies;
+  readonly incomingMJ: number;
+  readonly balanceError: number;
+  readonly peakStrain: number;
+  readonly peakFace: number;
+  readonly peakTimeS: number;
+  readonly history: { timeS: number; riseMm: number; forceN: number }[];
+}
+
+/** Keeps the books of a bounce: every energy, the largest miss of their sum, the largest strain, the history. Loss is summed by the trapezoidal rule. */
+export function openLedger({ model, state, motion, stiffness, gravityMmS2 }: BounceSetup): Ledger {
+  const { nodes, massT } = model;
+  const whole = makeWhole();
+  const account = emptyAccount();
+  const before = new Float64Array(6 * nodes.count);
+  const keepVelocities = () => {
+    before.set(motion.velocities);
+    before.set(motion.spins, 3 * nodes.count);
+  };
+  keepVelocities();
+  wholeOf(nodes, motion, before, whole);
+  const startHeight = whole.centre[2];
+  const incomingMJ = whole.kinetic;
+  const history: Records['history'] = [];
+  let [dissipated, rubbed, balanceError, peakStrain, peakFace, peakTimeS] = [0, 0, 0, 0, 0, 0];
+  let [lastTime, lastLoss] = [0, 0];
+  let energies: Energies;
+  let atLift: Energies | null = null;
+  return {
+    whole,
+    account,
+    startHeight,
+    readStruts(): void {
+      accountForStruts(state, motion, account);
+      keepVelocities();
+    },
+    rub(lostMJ: number): void {
+      rubbed += lostMJ;
+    },
+    close(timeS: number, forceN: number): void {
+      wholeOf(nodes, motion, before, whole);
+      dissipated += ((account.loss + lastLoss) / 2) * (timeS - lastTime);
+      [lastTime, lastLoss] = [timeS, account.loss];
+      const { kinetic, shifting, spinning } = whole;
+      const { strain, branches } = account;
+      const contact = contactEnergy(nodes, stiffness, motion);
+      const weight = massT * gravityMmS2 * (whole.centre[2] - startHeight);
+      energies = { kinetic, shifting, spinning, strain, branches, contact, weight, dissipated, rubbed };
+      balanceError = Math.max(
+        balanceError,
+        Math.abs(kinetic + strain + branches + contact + weight + dissipated + rubbed - incomingMJ) / incomingMJ,
+      );
+      if (account.peakStrain > peakStrain) [peakStrain, peakFace, peakTimeS] = [account.peakStrain, account.peakFace, timeS];
+      if (forceN > 0) atLift = null;
+      else atLift ??= energies;
+      history.push({ timeS, riseMm: whole.centre[2] - startHeight, forceN });
+    },
+    record: () => ({ whole, account, energies: atLift ?? energies, incomingMJ, balanceError, peakStrain, peakFace, peakTimeS, history }),
+  };
+}

@@ -1,0 +1,92 @@
+import type { BounceSetup } from './bounce.ts';
+import { partsOf } from './connected.ts';
+import { fibresOf } from './fibres.ts';
+import { contactStiffness, FLOOR_SHARE } from './floor.ts';
+import { type ElasticFrame, type Model, memoryOf, modelOf, restOf } from './model.ts';
+import { recursionOf } from './recursion.ts';
+import type { Relaxation } from './relaxation.ts';
+import { stableStep } from './stable-step.ts';
+import { quaternionOf } from './turn.ts';
+
+/** The lattice that is dropped: natural stiffness of the frame at the long-term modulus, mass of the union (tonne). */
+export interface Dropped {
+  readonly frame: ElasticFrame;
+  readonly massT: number;
+  readonly relaxation: Relaxation;
+}
+
+export const GRAVITY_MM_S2 = 9806.65;
+/** Share of the stability limit of the undeformed lattice that a step takes: struts stiffen as they turn and shorten. */
+const STEP_SHARE = 0.8;
+
+/** Made ready once for all orientations. */
+export interface Prepared extends Dropped {
+  readonly kind: 'prepared';
+  readonly model: Model;
+  readonly stiffness: Float64Array;
+  readonly stepS: number;
+  readonly stableStepS: number;
+}
+
+export type Unprepared =
+  | { readonly kind: 'disconnected'; readonly parts: number; readonly message: string }
+  | { readonly kind: 'unstable-step'; readonly stepS: number; readonly stableStepS: number; readonly message: string };
+
+/** Model, step and contact springs; refused: a graph in parts, a step (s) that the bound does not allow. */
+export function prepare(dropped: Dropped, requestedStepS?: number): Prepared | Unprepared {
+  const { frame, massT, relaxation } = dropped;
+  const parts = partsOf(frame.graph);
+  if (parts > 1) return { kind: 'disconnected', parts, message: `The lattice is in ${parts} separate parts; only one can be dropped.` };
+  const model = modelOf(frame, massT);
+  const stableStepS = stableStep(model.nodes, model.struts, relaxation.instantaneousMPa / relaxation.longTermMPa, FLOOR_SHARE);
+  const stepS = requestedStepS ?? STEP_SHARE * stableStepS;
+  if (!(stepS > 0 && stepS <= stableStepS)) {
+    const message = `A step of ${stepS} s would not be stable; allowed: above 0, at most ${stableStepS.toPrecision(4)} s.`;
+    return { kind: 'unstable-step', stepS, stableStepS, message };
+  }
+  return { ...dropped, kind: 'prepared', model, stiffness: contactStiffness(model.nodes, stableStepS), stepS, stableStepS };
+}
+
+/** How a lattice meets the floor: turned by a rotation matrix, then moving as a rigid body, mm/s and rad/s. */
+export interface Arrival {
+  readonly turn: ArrayLike<number>;
+  readonly velocity: readonly number[];
+  readonly spin: readonly number[];
+  readonly friction: number;
+}
+
+/** A bounce from the instant when the undeformed lattice touches the floor. */
+export function arrive(prepared: Prepared, { turn, velocity, spin, friction }: Arrival): BounceSetup {
+  const { frame, model, relaxation, stiffness, stepS } = prepared;
+  const { nodes, reference } = model;
+  const motion = restOf(model);
+  const quaternion = quaternionOf(turn);
+  const centre = [0, 0, 0];
+  let lowest = Number.POSITIVE_INFINITY;
+  for (let v = 0; v < nodes.count; v++) {
+    motion.attitudes.set(quaternion, 4 * v);
+    motion.rotations.set(turn, 9 * v);
+    motion.spins.set(spin, 3 * v);
+    for (let i = 0; i < 3; i++) {
+      const x = turn[3 * i] * reference[3 * v] + turn[3 * i + 1] * reference[3 * v + 1] + turn[3 * i + 2] * reference[3 * v + 2];
+      motion.positions[3 * v + i] = x;
+      centre[i] += (nodes.mass[v] * x) / model.massT;
+    }
+    lowest = Math.min(lowest, motion.positions[3 * v + 2] - nodes.radius[v]);
+  }
+  for (let v = 0; v < nodes.count; v++) {
+    const [x, y, z] = [0, 1, 2].map((k) => motion.positions[3 * v + k] - centre[k]);
+    motion.velocities.set([spin[1] * z - spin[2] * y, spin[2] * x - spin[0] * z, spin[0] * y - spin[1] * x], 3 * v);
+    for (let k = 0; k < 3; k++) motion.velocities[3 * v + k] += velocity[k];
+    motion.positions[3 * v + 2] -= lowest;
+  }
+  const recursion = recursionOf(relaxation, stepS);
+  const state = {
+    struts: model.struts,
+    fibres: fibresOf(frame, model, relaxation.longTermMPa),
+    branches: relaxation.branches,
+    recursion,
+    memory: memoryOf(model, recursion.count),
+  };
+  return { model, state, motion, stiffness, stepS, gravityMmS2: GRAVITY_MM_S2, friction };
+}
