@@ -562,6 +562,7 @@ export interface components {
             /** @constant */
             kind: "observed-range";
         };
+        /** @description One bounce; without height and restitution where the part did not leave the floor */
         Bounce: {
             /**
              * @example pentagon
@@ -574,14 +575,23 @@ export interface components {
                 number,
                 number
             ];
-            reboundHeightMm: number;
-            restitution: number;
+            /** @enum {string} */
+            outcome: "rebound" | "no-rebound" | "bottoms-out" | "collapsed";
+            reboundHeightMm: number | null;
+            restitution: number | null;
             contactTimeMs: number;
             /** @description Floor force averaged over 0.5 ms */
             peakForceN: number;
             peakStrainPct: number;
-            peakStrainAt: components["schemas"]["StrutPlace"] | null;
+            peakStrainAt: {
+                strut: number;
+                node: number;
+                role: string;
+                timeMs: number;
+            };
+            /** @description After the bounce */
             sidewaysSpeedMS: number;
+            /** @description After the bounce */
             spinRadS: number;
             energy: components["schemas"]["EnergyAccount"];
         };
@@ -841,10 +851,16 @@ export interface components {
         };
         EnergyAccount: {
             incomingJ: number;
+            /** @description Weight at the height of the rebound */
             reboundJ: number;
+            /** @description Of sideways motion and spin as a whole */
+            sidewaysJ: number;
             /** @description Left ringing in the part when it leaves the floor */
             vibrationJ: number;
+            /** @description Held by the springs of the relaxation branches, which will turn it to heat */
+            branchesJ: number;
             dissipatedJ: number;
+            frictionJ: number;
             /** @description Largest error of the energy account at any time, over the incoming energy */
             balanceErrorPct: number;
         };
@@ -1781,11 +1797,11 @@ export interface components {
             errors: components["schemas"]["FieldError"][];
             requestId: string;
         };
-        /** @description A virtual drop onto a rigid floor, in several orientations */
+        /** @description A virtual drop onto a rigid floor, in several orientations; heights are null in a failed run without any */
         ReboundResult: {
             dropHeightMm: number;
-            reboundHeightMm: components["schemas"]["Spread"];
-            restitution: components["schemas"]["Spread"];
+            reboundHeightMm: components["schemas"]["Spread"] | null;
+            restitution: components["schemas"]["Spread"] | null;
             /** @description Mean over the orientations */
             contactTimeMs: number;
             /** @description Largest over the orientations */
@@ -1795,7 +1811,8 @@ export interface components {
             /** @description Means over the orientations; the largest balance error */
             energy: components["schemas"]["EnergyAccount"];
             byOrientation: components["schemas"]["Bounce"][];
-            reboundBandMm: components["schemas"]["Band"] | null;
+            /** @description Of the time integration */
+            stepS: number;
             assumptions: string[];
         };
         /** @description The object that a lattice is meant to match */
@@ -3325,7 +3342,7 @@ export interface operations {
                      *               "status": "not-checked",
                      *               "value": null,
                      *               "limit": null,
-                     *               "unit": "cycles",
+                     *               "unit": "mm",
                      *               "message": "Whether struts can break off was not computed (no life estimate); a broken strut is a small part and a choking hazard.",
                      *               "where": []
                      *             },
@@ -3368,24 +3385,6 @@ export interface operations {
                      *               "limit": null,
                      *               "unit": "N",
                      *               "message": "The peak force of an impact was not computed, and the original has no figure; a part harder than the original hurts more at the same mass.",
-                     *               "where": []
-                     *             },
-                     *             {
-                     *               "id": "bounce-strain",
-                     *               "status": "not-checked",
-                     *               "value": null,
-                     *               "limit": null,
-                     *               "unit": "percent",
-                     *               "message": "No bounce was computed, so it is not known how far struts are strained; one strained beyond what its material bears cracks or stays bent.",
-                     *               "where": []
-                     *             },
-                     *             {
-                     *               "id": "buckling",
-                     *               "status": "not-checked",
-                     *               "value": null,
-                     *               "limit": null,
-                     *               "unit": "N",
-                     *               "message": "Whether struts buckle was not computed; where they do the part gives way suddenly.",
                      *               "where": []
                      *             }
                      *           ]

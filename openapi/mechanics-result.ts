@@ -63,47 +63,50 @@ export const vibrationResult = z
 const energy = z
   .strictObject({
     incomingJ: z.number(),
-    reboundJ: z.number(),
+    reboundJ: z.number().meta({ description: 'Weight at the height of the rebound' }),
+    sidewaysJ: z.number().meta({ description: 'Of sideways motion and spin as a whole' }),
     vibrationJ: z.number().meta({ description: 'Left ringing in the part when it leaves the floor' }),
+    branchesJ: z.number().meta({ description: 'Held by the springs of the relaxation branches, which will turn it to heat' }),
     dissipatedJ: z.number(),
+    frictionJ: z.number(),
     balanceErrorPct: z.number().meta({ description: 'Largest error of the energy account at any time, over the incoming energy' }),
   })
   .meta({ id: 'EnergyAccount' });
 
-const bounce = {
-  restitution: z.number(),
-  contactTimeMs: z.number(),
-  peakForceN: z.number().meta({ description: 'Floor force averaged over 0.5 ms' }),
-  peakStrainPct: z.number(),
-  peakStrainAt: strutPlace.nullable(),
-  sidewaysSpeedMS: z.number(),
-  spinRadS: z.number(),
-  energy,
-};
+export const bounce = z
+  .strictObject({
+    name: z.string().meta({ examples: ['pentagon', 'random-1'] }),
+    down: vector.meta({ description: 'Direction of the part that points at the floor' }),
+    outcome: z.enum(['rebound', 'no-rebound', 'bottoms-out', 'collapsed']),
+    reboundHeightMm: z.number().nullable(),
+    restitution: z.number().nullable(),
+    contactTimeMs: z.number(),
+    peakForceN: z.number().meta({ description: 'Floor force averaged over 0.5 ms' }),
+    peakStrainPct: z.number(),
+    peakStrainAt: z.strictObject({ strut: z.int(), node: z.int(), role: z.string(), timeMs: z.number() }),
+    sidewaysSpeedMS: z.number().meta({ description: 'After the bounce' }),
+    spinRadS: z.number().meta({ description: 'After the bounce' }),
+    energy,
+  })
+  .meta({ id: 'Bounce', description: 'One bounce; without height and restitution where the part did not leave the floor' });
 
 export const reboundResult = z
   .strictObject({
     dropHeightMm: z.number(),
-    reboundHeightMm: spread,
-    restitution: spread,
+    reboundHeightMm: spread.nullable(),
+    restitution: spread.nullable(),
     contactTimeMs: z.number().meta({ description: 'Mean over the orientations' }),
     peakForceN: z.number().meta({ description: 'Largest over the orientations' }),
     peakStrainPct: z.number().meta({ description: 'Largest over the orientations' }),
     energy: energy.meta({ description: 'Means over the orientations; the largest balance error' }),
-    byOrientation: z.array(
-      z
-        .strictObject({
-          name: z.string().meta({ examples: ['pentagon', 'random-1'] }),
-          down: vector.meta({ description: 'Direction of the part that points at the floor' }),
-          reboundHeightMm: z.number(),
-          ...bounce,
-        })
-        .meta({ id: 'Bounce' }),
-    ),
-    reboundBandMm: band.nullable(),
+    byOrientation: z.array(bounce),
+    stepS: z.number().meta({ description: 'Of the time integration' }),
     assumptions: z.array(z.string()),
   })
-  .meta({ id: 'ReboundResult', description: 'A virtual drop onto a rigid floor, in several orientations' });
+  .meta({
+    id: 'ReboundResult',
+    description: 'A virtual drop onto a rigid floor, in several orientations; heights are null in a failed run without any',
+  });
 
 export const lifeResult = z
   .strictObject({

@@ -6,8 +6,8 @@ import { validate } from '../../openapi/field-errors.ts';
 import { catalogueLookup, resolveInput } from '../../openapi/resolve.ts';
 import type { Result } from '../../openapi/result.ts';
 import { inputHash } from '../../prisma/index.ts';
-import { evaluate, graphJson } from '../engine/index.ts';
-import { BadInput, type Command, errorLines, readJson } from './command.ts';
+import { type Evaluated, evaluate, graphJson } from '../engine/index.ts';
+import { BadInput, type Command, errorLines, RunFailed, readJson } from './command.ts';
 import { FILE_KINDS, fileKinds } from './files.ts';
 import { resultsTable } from './results-table.ts';
 
@@ -26,20 +26,33 @@ export const evaluateCommand: Command = {
     const input = await resolved(path);
     const outcome = evaluate(input);
     if (outcome.kind === 'cancelled') throw new Error('the evaluation was cancelled');
-    if (outcome.kind === 'failed') throw new Error(`${outcome.error.message} (${outcome.error.code})`);
-
-    const result: Result = { engine: { version: ENGINE_VERSION, inputHash: inputHash(input) }, ...outcome.result };
-    const files: [string, string | Uint8Array][] = [
-      ['result.json', `${JSON.stringify(result, null, 2)}\n`],
-      ['graph.json', JSON.stringify(graphJson(outcome.graph))],
-      ...kinds.map((kind): [string, string | Uint8Array] => [`lattice.${kind}`, FILE_KINDS[kind](outcome.graph)]),
-    ];
-    await mkdir(folder, { recursive: true });
-    for (const [name, content] of files) await writeFile(join(folder, name), content);
-    note(`wrote ${files.map(([name]) => join(folder, name)).join(', ')}`);
-    return resultsTable(input, result);
+    const evaluated = outcome.kind === 'done' ? outcome : outcome.partial;
+    const shown = evaluated === null ? '' : await written(evaluated, { input, folder, kinds, note });
+    if (outcome.kind === 'failed') throw new RunFailed(outcome.error, shown);
+    return shown;
   },
 };
+
+interface Writing {
+  input: ResolvedInput;
+  folder: string;
+  kinds: readonly string[];
+  note(line: string): void;
+}
+
+/** Writes result and files into the folder, which is made; answers the table of the result. */
+async function written({ result: figures, graph }: Evaluated, { input, folder, kinds, note }: Writing): Promise<string> {
+  const result: Result = { engine: { version: ENGINE_VERSION, inputHash: inputHash(input) }, ...figures };
+  const files: [string, string | Uint8Array][] = [
+    ['result.json', `${JSON.stringify(result, null, 2)}\n`],
+    ['graph.json', JSON.stringify(graphJson(graph))],
+    ...kinds.map((kind): [string, string | Uint8Array] => [`lattice.${kind}`, FILE_KINDS[kind](graph)]),
+  ];
+  await mkdir(folder, { recursive: true });
+  for (const [name, content] of files) await writeFile(join(folder, name), content);
+  note(`wrote ${files.map(([name]) => join(folder, name)).join(', ')}`);
+  return resultsTable(input, result);
+}
 
 /** The input in a file, checked, its keys replaced by the built-in records. Throws BadInput. */
 async function resolved(path: string): Promise<ResolvedInput> {

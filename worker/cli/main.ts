@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import { BadInput, type Command } from './command.ts';
+import { BadInput, type Command, RunFailed } from './command.ts';
 import { evaluateCommand } from './evaluate.ts';
 import { massCommand } from './mass.ts';
 import { sliceCommand } from './slice.ts';
@@ -20,6 +20,7 @@ export async function main(args: readonly string[]): Promise<number> {
     const { values, positionals } = parsed(command, rest);
     return print(await command.run(positionals, values, say));
   } catch (error) {
+    if (error instanceof RunFailed && error.output !== '') print(error.output);
     if (!(error instanceof BadInput)) say(`strutwright ${command.name} failed: ${error instanceof Error ? error.message : String(error)}`);
     else say(error.message);
     return error instanceof BadInput ? BAD_INPUT : FAILURE;

@@ -10,6 +10,7 @@ export function resultRows(result: Result): [title: string, rows: Row[]][] {
     ['Geometry', geometry(result)],
     ['Mass', mass(result)],
     ['Balance', balance(result)],
+    ...mechanics(result),
     ['Build', build(result)],
     ['Cost of one part, at a full build', cost(result)],
   ];
@@ -51,6 +52,38 @@ function balance({ balance: b }: Result): Row[] {
     ['radial runout', fixed(b.radialRunoutMm, 4), 'mm'],
   ];
 }
+
+/** Groups that only a deeper evaluation has. */
+function mechanics({ stiffness, vibration, rebound, life }: Result): [title: string, rows: Row[]][] {
+  const groups: [string, Row[]][] = [];
+  if (stiffness) groups.push(['Stiffness, between two plates', [...stiffnessRows(stiffness), ...frequencyRows(vibration)]]);
+  if (rebound) groups.push([`Bounce, dropped from ${fixed(rebound.dropHeightMm, 0)} mm`, [...reboundRows(rebound), ...lifeRows(life)]]);
+  return groups;
+}
+
+const stiffnessRows = (s: NonNullable<Result['stiffness']>): Row[] => [
+  ['initial stiffness', fixed(s.initialNPerMm, 3), 'N/mm'],
+  [`secant stiffness at ${fixed(s.atDeflectionMm, 1)} mm`, fixed(s.secantNPerMm, 3), 'N/mm'],
+  ['peak strain at the end of the curve', fixed(s.peakStrainPct, 2), '%'],
+  ['first buckling at', fixed(s.firstBuckling?.deflectionMm, 2), 'mm'],
+  ['first touch of two struts at', fixed(s.firstContact?.deflectionMm, 2), 'mm'],
+];
+
+const frequencyRows = (vibration: Result['vibration']): Row[] =>
+  vibration?.frequenciesHz.length ? [['lowest natural frequency', fixed(vibration.frequenciesHz[0], 1), 'Hz']] : [];
+
+const reboundRows = (r: NonNullable<Result['rebound']>): Row[] => [
+  ['rebound height, mean', fixed(r.reboundHeightMm?.mean, 0), 'mm'],
+  ['rebound height, least', fixed(r.reboundHeightMm?.min, 0), 'mm'],
+  ['rebound height, most', fixed(r.reboundHeightMm?.max, 0), 'mm'],
+  ['restitution, mean', fixed(r.restitution?.mean, 3), ''],
+  ['contact', fixed(r.contactTimeMs, 2), 'ms'],
+  ['peak force', fixed(r.peakForceN, 1), 'N'],
+  ['peak strain', fixed(r.peakStrainPct, 2), '%'],
+  ['energy account misses by', fixed(r.energy.balanceErrorPct, 3), '%'],
+];
+
+const lifeRows = (life: Result['life']): Row[] => (life ? [['life, an estimate', life.cyclesToFailure.toPrecision(2), 'bounces']] : []);
 
 function build({ build: b }: Result): Row[] {
   return [

@@ -1,7 +1,10 @@
 import { CAUTIONS, type Warning } from './cautions.ts';
 import { Cancelled, type EvaluationHooks, openCourse } from './course.ts';
-import { geometryOf, sumOfStruts } from './geometry.ts';
+import { G_MM3_PER_G_CM3, massFigures } from './figures.ts';
+import { geometryOf } from './geometry.ts';
 import { buildLattice, type ParameterSet, type StrutGraph } from './lattice/index.ts';
+import { type EngineError, type Mechanics, type MechanicsInput, type MechanicsTests, mechanicsOf } from './mechanics.ts';
+import { planOf } from './plan.ts';
 import {
   arrange,
   type BuildEstimate,
@@ -23,32 +26,23 @@ import { equalAreas, equalEdges, goldberg, orient, type Tiling } from './tiling/
 /** The contract's evaluation input with every key replaced by its record; units are in the names. */
 export interface EngineInput {
   readonly parameterSet: ParameterSet;
-  readonly material: PrintMaterial & { readonly densityGCm3: number };
+  readonly material: PrintMaterial & MechanicsInput['material'];
   readonly buildVolume: BuildVolume;
-  readonly reference: { readonly targets: readonly Target[]; readonly peakForceN: number | null } | null;
-  readonly tests: { readonly depth: 'geometry' | 'static' | 'full' };
+  readonly reference: {
+    readonly targets: readonly Target[];
+    readonly peakForceN: number | null;
+    readonly dropHeightMm: number | null;
+  } | null;
+  readonly tests: MechanicsTests;
 }
 
-interface Figures {
+interface Figures extends Mechanics {
   geometry: ReturnType<typeof geometryOf>;
   massProperties: ReturnType<typeof massFigures>;
   balance: Balance;
-  /** Null until a depth that computes mechanics exists. */
-  material: null;
-  stiffness: null;
-  vibration: null;
-  rebound: null;
-  life: null;
   printability: Printability;
   build: BuildEstimate;
   cost: CostEstimate | null;
-}
-
-/** An expected failure: typed, with the numbers that explain it. */
-export interface EngineError {
-  code: string;
-  message: string;
-  details?: Record<string, unknown>;
 }
 
 export type EngineResult = Figures & { targets: TargetFinding[]; warnings: Warning[] };
@@ -63,13 +57,6 @@ export type EvaluationOutcome =
   | { readonly kind: 'failed'; readonly error: EngineError; readonly partial: Evaluated | null }
   | { readonly kind: 'cancelled' };
 
-/** Milliseconds that each stage takes for the training ball: parts of the progress told. */
-const GEOMETRY_MS = { tiling: 5, lattice: 3, mass: 7, balance: 20, slices: 50 };
-const MAKING_MS = { printability: 10, build: 4, targets: 1 };
-type Stage = keyof typeof GEOMETRY_MS | keyof typeof MAKING_MS;
-
-const planOf = (..._: unknown[]) => [...Object.entries(GEOMETRY_MS), ...Object.entries(MAKING_MS)] as [Stage, number][];
-const G_MM3_PER_G_CM3 = 1e-3;
 const RELAXATIONS = { none: (tiling: Tiling) => tiling, 'equal-edges': equalEdges, 'equal-areas': equalAreas };
 
 /**
@@ -87,14 +74,14 @@ export function evaluate(input: EngineInput, hooks: EvaluationHooks = {}): Evalu
 }
 
 function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
-  const { enter, isCancelled } = openCourse(planOf(input), hooks);
+  const course = openCourse(planOf(input.tests), hooks);
   const { parameterSet, material, buildVolume, reference } = input;
   const { m, n, relaxation, orientation } = parameterSet.tiling;
 
-  enter('tiling');
+  course.enter('tiling');
   const tiling = orient(RELAXATIONS[relaxation](goldberg(m, n)), orientation);
 
-  enter('lattice');
+  course.enter('lattice');
   const lattice = buildLattice(parameterSet, tiling);
   if ('refused' in lattice)
     return failed({
@@ -105,18 +92,23 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   const gap = smallestGap(graph, symmetry, material.minGapMm ?? 0);
   if (gap.kind === 'fault') return failed(gap.fault);
 
-  enter('mass');
+  course.enter('mass');
   const surface = unionSurface(graph);
   const union = integrateUnion(graph, surface, symmetry);
   const mass = massProperties(union.moments, [0, 0, 0], material.densityGCm3 * G_MM3_PER_G_CM3);
 
-  enter('balance');
+  course.enter('balance');
   const trueness = balance(graph, surface, union, mass, lattice.nodesPerLayer);
 
-  enter('slices');
-  const profile = slice(graph, surface, symmetry, buildVolume.layerMm, isCancelled);
+  course.enter('slices');
+  const profile = slice(graph, surface, symmetry, buildVolume.layerMm, course.isCancelled);
 
-  enter('printability');
+  const mechanics = mechanicsOf(
+    { lattice, rotations: tiling.symmetry.rotations, massG: mass.mass, material, reference, tests: input.tests },
+    course,
+  );
+
+  course.enter('printability');
   const openings = clearOpenings(lattice);
   const geometry = geometryOf(tiling, lattice, openings);
   const { outsideDiameterMm } = geometry;
@@ -134,52 +126,32 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
     originalPeakForceN,
   });
 
-  enter('build');
+  course.enter('build');
   const arrangement = arrange(outsideDiameterMm, material, buildVolume);
   const build = buildTime(profile, arrangement, material, buildVolume);
   const cost = buildCost(build, mass.mass, material, buildVolume);
   if (cost.kind === 'fault') return failed(cost.fault);
 
-  enter('targets');
+  course.enter('targets');
   const figures: Figures = {
     geometry,
     massProperties: massFigures(mass, graph, material.densityGCm3, outsideDiameterMm),
     balance: trueness,
-    material: null,
-    stiffness: null,
-    vibration: null,
-    rebound: null,
-    life: null,
+    ...mechanics.figures,
     printability: checks,
     build,
     cost: cost.cost,
   };
-  const warnings = [...warningsOf(input, tiling.relaxationResidual), ...CAUTIONS];
-  return { kind: 'done', result: { ...figures, targets: compareTargets(figures, reference?.targets ?? []), warnings }, graph };
+  const warnings = [...warningsOf(input, tiling.relaxationResidual), ...mechanics.warnings, ...CAUTIONS];
+  const result = { ...figures, targets: compareTargets(figures, reference?.targets ?? []), warnings };
+  if (mechanics.error) return { kind: 'failed', error: mechanics.error, partial: { result, graph } };
+  return { kind: 'done', result, graph };
 }
 
 const failed = (error: EngineError): EvaluationOutcome => ({ kind: 'failed', error, partial: null });
 
-function massFigures(mass: ReturnType<typeof massProperties>, graph: StrutGraph, densityGCm3: number, outsideDiameterMm: number) {
-  return {
-    volumeMm3: mass.volume,
-    massG: mass.mass,
-    sumOfCylindersMassG: sumOfStruts(graph) * densityGCm3 * G_MM3_PER_G_CM3,
-    relativeDensityPct: (100 * mass.volume) / ((Math.PI / 6) * outsideDiameterMm ** 3),
-    centreOfMassMm: mass.centre,
-    inertiaGMm2: mass.inertia,
-    principalInertiaGMm2: mass.principal,
-  };
-}
-
-function warningsOf({ tests, parameterSet }: EngineInput, residual: number): Warning[] {
+function warningsOf({ parameterSet }: EngineInput, residual: number): Warning[] {
   const warnings: Warning[] = [];
-  if (tests.depth !== 'geometry') {
-    warnings.push({
-      code: 'depth-not-computed',
-      message: `Depth "${tests.depth}" was asked for; this engine computes geometry only, so stiffness, rebound and life are null.`,
-    });
-  }
   if (residual > 1e-9) {
     const what = parameterSet.tiling.relaxation === 'equal-areas' ? 'cell areas' : 'edges';
     warnings.push({

@@ -1,6 +1,5 @@
 export type { EvaluationHooks } from './course.ts';
 export {
-  type EngineError,
   type EngineInput,
   type EngineResult,
   type Evaluated,
@@ -11,3 +10,4 @@ export { type BuildPart, type GraphFault, graphJson, inFirstOctant, type Metadat
 export { massOfGraph } from './graph-mass.ts';
 export { type GraphLayer, heightOfGraph, slicesOfGraph } from './graph-slices.ts';
 export type { StrutGraph } from './lattice/index.ts';
+export type { EngineError } from './mechanics.ts';

@@ -1,25 +1,14 @@
-import { type Relaxation, relaxationOf } from './impact/index.ts';
+import { type Relaxation, relaxationOf, type Viscoelastic } from './impact/index.ts';
 
 /** What mechanics reads of a material record; null or absent: not known. */
-export interface MechanicalMaterial {
+export interface MechanicalMaterial extends Viscoelastic {
   readonly densityGCm3: number;
-  /** Storage modulus at referenceHz. */
-  readonly modulusMPa: number;
-  readonly referenceHz: number;
   readonly poisson: number;
-  readonly lossFactor?: number | null;
-  readonly relaxation?: readonly RelaxationTerm[] | null;
   readonly quasiStaticModulusMPa: number | null;
   readonly temperatureC?: number | null;
   readonly byTemperature?: readonly Row[] | null;
 }
 
-/** Either ratio (modulus of the branch over the long-term one) or modulusMPa, the same in all terms. */
-interface RelaxationTerm {
-  readonly timeS: number;
-  readonly ratio?: number;
-  readonly modulusMPa?: number;
-}
 interface Row {
   readonly temperatureC: number;
   readonly modulusMPa: number;
@@ -51,8 +40,7 @@ export function materialAt(material: MechanicalMaterial, askedC: number | undefi
   const row = byTemperature && askedC !== undefined ? between(byTemperature, askedC) : null;
   const modulusMPa = row?.modulusMPa ?? standingMPa;
   const lossFactor = row?.lossFactor ?? material.lossFactor ?? null;
-  const relaxation = material.relaxation ? sharesOf(material.relaxation, modulusMPa, referenceHz) : null;
-  const found = relaxationOf({ modulusMPa, referenceHz, lossFactor: lossFactor ?? 0, relaxation });
+  const found = relaxationOf({ modulusMPa, referenceHz, lossFactor, relaxation: material.relaxation });
   if (found.kind === 'refused') return found;
   return {
     kind: 'material',
@@ -72,16 +60,4 @@ function between(rows: readonly Row[], atC: number): Omit<Row, 'temperatureC'> {
   const modulusMPa = cold.modulusMPa ** (1 - t) * warm.modulusMPa ** t;
   const known = cold.lossFactor !== undefined && warm.lossFactor !== undefined;
   return { modulusMPa, lossFactor: known ? (1 - t) * cold.lossFactor! + t * warm.lossFactor! : undefined };
-}
-
-/** Terms as shares of the instantaneous modulus: ratio / (1 + sum of ratios); in MPa they leave the long-term modulus what the storage modulus has beyond them. */
-function sharesOf(terms: readonly RelaxationTerm[], modulusMPa: number, hz: number) {
-  const storage = ({ timeS, modulusMPa: E = 0 }: RelaxationTerm) => {
-    const x = 2 * Math.PI * hz * timeS;
-    return (E * x * x) / (1 + x * x);
-  };
-  const longTermMPa = modulusMPa - terms.reduce((sum, term) => sum + storage(term), 0);
-  const ratios = terms.map(({ ratio, modulusMPa: E = 0 }) => ratio ?? E / longTermMPa);
-  const whole = ratios.reduce((sum, ratio) => sum + ratio, 1);
-  return terms.map(({ timeS }, k) => ({ timeS, share: ratios[k] / whole }));
 }

@@ -1,0 +1,118 @@
+import { describe, expect, it } from 'vitest';
+import { ENGINE_VERSION, result as resultSchema, STAGES } from '../../openapi/index.ts';
+import { type EngineInput, type EngineResult, type Evaluated, evaluate } from '../../worker/engine/index.ts';
+import { inputOf, SMALL_BALL } from './inputs.ts';
+
+const QUICK = { drop: { orientations: 1 }, compression: { toPctOfDiameter: 6, secantAtPct: 5 }, frequencies: 3 };
+const inputTo = (depth: string, tests: object = {}, more: object = {}) => inputOf({ tests: { ...QUICK, depth, ...tests }, ...more });
+const resultOf = (input: EngineInput): EngineResult => {
+  const outcome = evaluate(input);
+  if (outcome.kind !== 'done') throw new Error(JSON.stringify(outcome));
+  return outcome.result;
+};
+const partialOf = (input: EngineInput): { code: string; partial: Evaluated | null } => {
+  const outcome = evaluate(input);
+  if (outcome.kind !== 'failed') throw new Error(outcome.kind);
+  return { code: outcome.error.code, partial: outcome.partial };
+};
+/** As the contract has it, and as JSON keeps it: no NaN, no Infinity, nothing but its fields. */
+const keepsToContract = (figures: EngineResult) => {
+  const result = { engine: { version: ENGINE_VERSION, inputHash: 'sha256:0' }, ...figures };
+  expect(JSON.parse(JSON.stringify(result))).toEqual(resultSchema.parse(result));
+};
+
+const full = resultOf(await inputTo('full'));
+
+describe('the depth of an evaluation', () => {
+  it('decides which parts of the result there are', async () => {
+    const there = ({ material, stiffness, vibration, rebound, life }: EngineResult) =>
+      Object.entries({ material, stiffness, vibration, rebound, life }).flatMap(([name, part]) => (part ? [name] : []));
+    expect(there(full)).toEqual(['material', 'rebound']);
+    expect(there(resultOf(await inputTo('static')))).toEqual(['material']);
+    expect(there(resultOf(await inputTo('geometry')))).toEqual([]);
+    keepsToContract(full);
+  });
+
+  it('passes the stages of mechanics in their order, its share of the work rising on the way', async () => {
+    const seen: [string, number][] = [];
+    evaluate(await inputTo('full'), { onStage: (stage, done) => seen.push([stage, done]) });
+    expect([...new Set(seen.map(([stage]) => stage))]).toEqual(
+      STAGES.filter((stage) => !['compression', 'vibration', 'life'].includes(stage)),
+    );
+    expect(seen.filter(([stage]) => stage === 'drop').length).toBeGreaterThan(10);
+    for (let k = 1; k < seen.length; k++) expect(seen[k][1]).toBeGreaterThanOrEqual(seen[k - 1][1]);
+  });
+});
+
+describe('a drop that is not told how', () => {
+  const codes = ({ warnings }: EngineResult) => warnings.map(({ code }) => code);
+  it('takes the height of the reference, else a usual one with a warning', async () => {
+    expect(full.rebound?.dropHeightMm).toBe(1800);
+    expect(codes(full)).toContain('drop-height-assumed');
+    const ofReference = resultOf(await inputTo('full', {}, { reference: 'football-size-5' }));
+    expect(ofReference.rebound?.dropHeightMm).toBe(2000);
+    expect(codes(ofReference)).not.toContain('drop-height-assumed');
+    const told = resultOf(await inputTo('full', { drop: { heightMm: 500, orientations: 1 } }, { reference: 'football-size-5' }));
+    expect(told.rebound?.dropHeightMm).toBe(500);
+  });
+
+  it('goes six ways, the axes of symmetry first', async () => {
+    const names = resultOf(await inputTo('full', { drop: { heightMm: 300 } })).rebound?.byOrientation.map(({ name }) => name);
+    expect(names).toHaveLength(6);
+    expect(names?.[0]).toBe('pentagon');
+    expect(names?.at(-1)).toMatch(/^random-/);
+  });
+});
+
+describe('what targets mechanics meets', () => {
+  it('is read from rebound by their short names', async () => {
+    const targets = ['reboundHeightMm', 'restitution', 'peakForceN'].map((quantity) => ({ quantity, min: 0.1 }));
+    const found = resultOf(await inputTo('full', {}, { reference: { targets } }));
+    const { rebound } = found;
+    const values = [rebound?.reboundHeightMm?.mean, rebound?.restitution?.mean, rebound?.peakForceN];
+    expect(found.targets.map(({ value }) => value)).toEqual(values);
+    expect(found.targets.every(({ within }) => within)).toBe(true);
+  });
+});
+
+describe('a lattice that mechanics ends badly for', () => {
+  const flimsy = {
+    ...SMALL_BALL,
+    layers: [
+      { depthMm: 0, strutDiameterMm: 0.8 },
+      { depthMm: 8, strutDiameterMm: 0.8 },
+    ],
+    links: { pattern: 'posts', strutDiameterMm: 0.8 },
+  };
+  it('fails by name, with every number so far in the shape of the contract', async () => {
+    const { code, partial } = partialOf(await inputTo('full', { drop: { heightMm: 5000, orientations: 2 } }, { parameterSet: flimsy }));
+    expect(code).toMatch(/^(collapsed|bottoms-out|no-rebound)$/);
+    expect(partial?.result.massProperties.massG).toBeGreaterThan(0);
+    expect(partial?.result.rebound?.byOrientation).toHaveLength(2);
+    expect(partial?.result.printability.checks.length).toBeGreaterThan(5);
+    expect(partial?.graph.strutCount).toBe(240);
+    keepsToContract(partial!.result);
+  });
+
+  it('refuses a loss factor that no material model gives, by name', async () => {
+    const { material } = await inputTo('static');
+    const { code, partial } = partialOf(await inputTo('static', {}, { material: { ...material, lossFactor: 2 } }));
+    expect(code).toBe('loss-factor-too-high');
+    expect(partial?.result.stiffness).toBeNull();
+  });
+});
+
+describe('an evaluation that is cancelled', () => {
+  it.each(['drop'])('amid %s ends at the next look', async (stage) => {
+    let [at, looks] = ['', 0];
+    const outcome = evaluate(await inputTo('full'), {
+      onStage: (entered) => {
+        at = entered;
+      },
+      isCancelled: () => at === stage && ++looks > 2,
+    });
+    expect(outcome).toEqual({ kind: 'cancelled' });
+    // one look more may come from the stage on its way out
+    expect(looks).toBeLessThan(6);
+  });
+});

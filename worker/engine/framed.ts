@@ -1,0 +1,19 @@
+import type { StrutFrame } from './plain-frame.ts';
+
+/** Factors on the modulus of struts along the build axis z and of struts that lie in a layer. */
+export interface DirectionFactors {
+  readonly upright: number;
+  readonly inLayer: number;
+}
+
+/** A frame built for the modulus 1 MPa, for another modulus; a strut at the angle a to z takes inLayer + (upright - inLayer) cos^2 a of it. */
+export function framedAt(unit: StrutFrame, modulusMPa: number, factors: DirectionFactors | null): StrutFrame {
+  const natural = unit.natural.map((each, k) => each * modulusMPa * factorOf(unit, Math.floor(k / 12), factors));
+  return { ...unit, natural };
+}
+
+function factorOf({ triads }: StrutFrame, strut: number, factors: DirectionFactors | null): number {
+  if (!factors) return 1;
+  const cosine = triads[9 * strut + 2];
+  return factors.inLayer + (factors.upright - factors.inLayer) * cosine * cosine;
+}
