@@ -1,10 +1,11 @@
 import { parseArgs } from 'node:util';
 import { BadInput, type Command, RunFailed } from './command.ts';
 import { evaluateCommand } from './evaluate.ts';
+import { dropCommand } from './drop.ts';
 import { massCommand } from './mass.ts';
 import { sliceCommand } from './slice.ts';
 
-const COMMANDS: readonly Command[] = [evaluateCommand, massCommand, sliceCommand];
+const COMMANDS: readonly Command[] = [evaluateCommand, massCommand, sliceCommand, dropCommand];
 
 const DONE = 0;
 const FAILURE = 1;

@@ -8,6 +8,7 @@ export {
 } from './evaluate.ts';
 export { type BuildPart, type GraphFault, graphJson, inFirstOctant, type Metadata, readGraph, threeMf } from './export/index.ts';
 export { massOfGraph } from './graph-mass.ts';
+export { dropOfGraph } from './graph-drop.ts';
 export { type GraphLayer, heightOfGraph, slicesOfGraph } from './graph-slices.ts';
 export type { StrutGraph } from './lattice/index.ts';
 export type { EngineError } from './mechanics.ts';
