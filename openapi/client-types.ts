@@ -3342,7 +3342,7 @@ export interface operations {
                      *               "status": "not-checked",
                      *               "value": null,
                      *               "limit": null,
-                     *               "unit": "mm",
+                     *               "unit": "cycles",
                      *               "message": "Whether struts can break off was not computed (no life estimate); a broken strut is a small part and a choking hazard.",
                      *               "where": []
                      *             },
@@ -3385,6 +3385,24 @@ export interface operations {
                      *               "limit": null,
                      *               "unit": "N",
                      *               "message": "The peak force of an impact was not computed, and the original has no figure; a part harder than the original hurts more at the same mass.",
+                     *               "where": []
+                     *             },
+                     *             {
+                     *               "id": "bounce-strain",
+                     *               "status": "not-checked",
+                     *               "value": null,
+                     *               "limit": null,
+                     *               "unit": "percent",
+                     *               "message": "No bounce was computed, so it is not known how far struts are strained; one strained beyond what its material bears cracks or stays bent.",
+                     *               "where": []
+                     *             },
+                     *             {
+                     *               "id": "buckling",
+                     *               "status": "not-checked",
+                     *               "value": null,
+                     *               "limit": null,
+                     *               "unit": "N",
+                     *               "message": "Whether struts buckle was not computed; where they do the part gives way suddenly.",
                      *               "where": []
                      *             }
                      *           ]

@@ -1,7 +1,7 @@
 import { parseArgs } from 'node:util';
 import { BadInput, type Command, RunFailed } from './command.ts';
-import { evaluateCommand } from './evaluate.ts';
 import { dropCommand } from './drop.ts';
+import { evaluateCommand } from './evaluate.ts';
 import { massCommand } from './mass.ts';
 import { sliceCommand } from './slice.ts';
 

@@ -17,7 +17,10 @@ export interface GraphDrop {
  * The contract's rebound of a bare graph, with the mass of its union: -z as stored at the floor, then seeded directions. A failure stands beside the
  * numbers so far, if there are any.
  */
-export function dropOfGraph(graph: StrutGraph, { material: record, ...asked }: GraphDrop): { rebound: ReboundFigures | null; error: EngineError | null } {
+export function dropOfGraph(
+  graph: StrutGraph,
+  { material: record, ...asked }: GraphDrop,
+): { rebound: ReboundFigures | null; error: EngineError | null } {
   const material = materialAt(record, undefined);
   if (material.kind === 'refused') return { rebound: null, error: { code: material.code, message: material.message } };
   const conditions = settleDrop(asked, null);

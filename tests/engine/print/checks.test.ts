@@ -17,6 +17,8 @@ const IDS = [
   'layer-area-jump',
   'orientation-effect',
   'peak-force',
+  'bounce-strain',
+  'buckling',
 ];
 
 function inputOf(lattice: Lattice, change: Partial<CheckInput> = {}): CheckInput {
@@ -62,6 +64,9 @@ describe('printability checks', () => {
       'orientation-effect',
       'peak-force',
       'small-part',
+      'finger-entrapment-deformed',
+      'bounce-strain',
+      'buckling',
     ]) {
       const check = checkOf(input, id);
       expect(check).toMatchObject({ status: 'not-checked', limit: null });
@@ -243,10 +248,6 @@ describe('safety', () => {
     expect(cage(40, 20)).toMatchObject({ status: 'warn', value: expect.closeTo(20, 9) });
     expect(cage(40, 20).where.every(({ layer }) => layer === 1)).toBe(true);
     expect(cage(40, 30)).toMatchObject({ status: 'pass', value: expect.closeTo(30, 9) });
-  });
-
-  it('never call the deformed cell safe', () => {
-    expect(checkOf(inputOf(shell), 'finger-entrapment-deformed')).toMatchObject({ status: 'not-checked' });
   });
 
   it('warn of a small ball', () => {

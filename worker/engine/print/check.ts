@@ -2,6 +2,7 @@ import type { Lattice } from '../lattice/index.ts';
 import type { LayerProfile } from '../solid/index.ts';
 import type { PowderEscape } from './escape.ts';
 import { type GapOutcome, MOST_PLACES } from './gap.ts';
+import type { MechanicsFindings } from './mechanics-findings.ts';
 import type { Openings } from './opening.ts';
 import type { BuildVolume, Place, PrintabilityCheck, PrintMaterial } from './types.ts';
 
@@ -18,6 +19,8 @@ export interface CheckInput {
   readonly profile: LayerProfile | null;
   /** Peak force of the object this one replaces, N. */
   readonly originalPeakForceN: number | null;
+  /** What mechanics found; left out where none was computed. */
+  readonly mechanics?: MechanicsFindings;
 }
 
 /** One check: everything it needs in, one finding out. */

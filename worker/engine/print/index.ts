@@ -10,6 +10,7 @@ export { type GapOutcome, type StrutPair, smallestGap } from './gap.ts';
 export { withMark } from './mark-graph.ts';
 export type { MarkPin, VersionMark } from './mark-types.ts';
 export type { WeightOfPart } from './mark-weight.ts';
+export type { MechanicsFindings } from './mechanics-findings.ts';
 export { clearOpenings, type Openings } from './opening.ts';
 export {
   compareOrientations,

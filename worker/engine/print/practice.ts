@@ -15,6 +15,8 @@ export const PRACTICE = {
   leastAngle: { degrees: 30, source: 'a judgement' },
   /** A rod of 8 mm must not enter, or one of 25 mm must pass. */
   fingers: { fromMm: 8, toMm: 25, source: 'from memory, after the probes of EN 1176 and EN 71-1' },
+  /** Bounces that the weaker parts should last: an afternoon or two of play at one bounce in a few seconds. */
+  leastLife: { cycles: 10_000, source: 'a judgement' },
   /** Thinnest pin, least gap between pins, and how far pins stand out so that finger and eye tell them apart. */
   markPin: {
     diameterMm: 1,

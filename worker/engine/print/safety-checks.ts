@@ -1,6 +1,7 @@
-import { below, type Check, most, notChecked, worstFirst } from './check.ts';
+import { below, type Check, least, most, notChecked, strutPlace, worstFirst } from './check.ts';
 import { PRACTICE } from './practice.ts';
 import { shown } from './sentence.ts';
+import type { Place } from './types.ts';
 
 const { fromMm, toMm, source } = PRACTICE.fingers;
 const RULE = `openings of ${fromMm} to ${toMm} mm can hold a finger (${source}; local codes decide)`;
@@ -26,34 +27,58 @@ export const fingerEntrapment: Check = ({ openings }) => {
   return { ...check, status: 'pass', value, limit: wide.length > 0 ? toMm : fromMm, message, where: [] };
 };
 
-/** The same openings while the lattice is squeezed: needs mechanics. */
-export const fingerEntrapmentDeformed: Check = () =>
-  notChecked(
-    'finger-entrapment-deformed',
-    'mm',
-    `Cells change when the part is squeezed; without mechanics this was not computed. Take care: ${RULE}.`,
-  );
-
-/** The whole part against the small-ball size; broken-off struts need a life estimate. */
-export const smallPart: Check = ({ outsideDiameterMm }) => {
-  const { diameterMm: limit, source: smallBall } = PRACTICE.smallBall;
-  if (below(outsideDiameterMm, limit)) {
-    const message = `The part is ${shown(outsideDiameterMm)} mm across; below ${limit} mm it is a small ball, a choking hazard for children under three (${smallBall}).`;
-    return { id: 'small-part', status: 'warn', value: outsideDiameterMm, limit, unit: 'mm', message, where: [] };
+/**
+ * The same openings in the most squeezed state that mechanics computed. Between the two states a cell runs through every size, so one that
+ * closes from above the band to below it can hold a finger as well.
+ */
+export const fingerEntrapmentDeformed: Check = ({ openings, mechanics }) => {
+  const check = { id: 'finger-entrapment-deformed', unit: 'mm' };
+  const squeezed = mechanics?.squeezed;
+  if (!squeezed)
+    return notChecked(
+      check.id,
+      check.unit,
+      `Cells change when the part is squeezed; without mechanics this was not computed. Take care: ${RULE}.`,
+    );
+  const found: { value: number; place: Place }[] = [];
+  let nearest = 0;
+  squeezed.cells.forEach((cells, layer) => {
+    cells.forEach((opening, index) => {
+      const [low, high] = [Math.min(opening, openings.cells[layer][index]), Math.max(opening, openings.cells[layer][index])];
+      if (below(low, toMm) && !below(high, fromMm)) found.push({ value: opening, place: { kind: 'cell', index, layer } });
+      else if (below(high, fromMm)) nearest = Math.max(nearest, high);
+    });
+  });
+  const state = `squeezed by ${shown(squeezed.deflectionMm)} mm`;
+  if (found.length > 0) {
+    const value = Math.min(...found.map((each) => each.value));
+    const message = `${found.length} cells lie in the band or run through it when the part is ${state}, the narrowest is then open by ${shown(value)} mm: ${RULE}.`;
+    return { ...check, status: 'warn', value, limit: toMm, message, where: worstFirst(found) };
   }
-  return notChecked(
-    'small-part',
-    'mm',
-    'Whether struts can break off was not computed (no life estimate); a broken strut is a small part and a choking hazard.',
-  );
+  const closed = nearest > 0;
+  const value = closed ? nearest : Math.min(...squeezed.cells.map(least));
+  const message = `No cell lies in the band or runs through it when the part is ${state}; the nearest is open by ${shown(value)} mm: ${RULE}.`;
+  return { ...check, status: 'pass', value, limit: closed ? fromMm : toMm, message, where: [] };
 };
 
-/** Peak force of an impact against that of the original: needs mechanics and a measured original. */
-export const peakForce: Check = ({ originalPeakForceN }) => {
-  const original = originalPeakForceN === null ? 'the original has no figure' : `the original has ${shown(originalPeakForceN)} N`;
-  return notChecked(
-    'peak-force',
-    'N',
-    `The peak force of an impact was not computed, and ${original}; a part harder than the original hurts more at the same mass.`,
-  );
+/** The whole part against the small-ball size; then whether struts may soon break off, each of them a small part. */
+export const smallPart: Check = ({ lattice, outsideDiameterMm, mechanics }) => {
+  const { diameterMm: limit, source: smallBall } = PRACTICE.smallBall;
+  const id = 'small-part';
+  if (below(outsideDiameterMm, limit)) {
+    const message = `The part is ${shown(outsideDiameterMm)} mm across; below ${limit} mm it is a small ball, a choking hazard for children under three (${smallBall}).`;
+    return { id, status: 'warn', value: outsideDiameterMm, limit, unit: 'mm', message, where: [] };
+  }
+  const life = mechanics?.life;
+  if (!life)
+    return notChecked(
+      id,
+      'cycles',
+      'Whether struts can break off was not computed (no life estimate); a broken strut is a small part and a choking hazard.',
+    );
+  const { cycles: least, source } = PRACTICE.leastLife;
+  const short = below(life.fromCycles, least);
+  const message = `One part in forty may lose a strut within ${shown(life.fromCycles)} bounces, by an estimate that guarantees nothing; ${least} are asked for (${source}). A broken strut is a small part, a choking hazard, and its stub is sharp: inspect before each use.`;
+  const where = short && life.strut !== null ? [strutPlace(lattice, life.strut)] : [];
+  return { id, status: short ? 'warn' : 'pass', value: life.fromCycles, limit: least, unit: 'cycles', message, where };
 };

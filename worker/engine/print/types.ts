@@ -12,6 +12,8 @@ export interface PrintMaterial {
   readonly minStrutMm: number | null;
   readonly minGapMm: number | null;
   readonly minOpeningMm: number | null;
+  /** Strain that a strut should not exceed; absent as null: not known. */
+  readonly maxStrainPct?: number | null;
   /** Along x, y, z; a part is built larger by 1 / (1 - shrinkage). */
   readonly shrinkagePct: readonly [number, number, number];
 }
