@@ -1,16 +1,15 @@
-import type { StrutState } from './account.ts';
+import type { CompiledStruts } from './compiled-struts.ts';
 import { pushOfFloor, rub } from './floor.ts';
 import { floorGauge } from './floor-gauge.ts';
 import { type Energies, openLedger } from './ledger.ts';
 import type { Model } from './model.ts';
 import { drift, kick, type Motion } from './node-motion.ts';
-import { strutForces } from './strut-forces.ts';
 import { type BounceEnd, makeUmpire } from './umpire.ts';
 
 /** Everything a bounce starts from. */
 export interface BounceSetup {
   readonly model: Model;
-  readonly state: StrutState;
+  readonly struts: CompiledStruts;
   /** Just touching the floor z = 0, undeformed, with the velocities of that instant; moved on in place. */
   readonly motion: Motion;
   /** Of the contact springs, N/mm per node. */
@@ -55,7 +54,7 @@ const ACCOUNT_EVERY = 8;
  * step behind; at the start only gravity acts, so they are put back by half its kick.
  */
 export function bounce(setup: BounceSetup, hooks: BounceHooks = {}): BounceRecord {
-  const { model, state, motion, stiffness, stepS, gravityMmS2, friction } = setup;
+  const { model, struts, motion, stiffness, stepS, gravityMmS2, friction } = setup;
   const { nodes } = model;
   const gauge = floorGauge(stepS);
   const umpire = makeUmpire(setup);
@@ -65,7 +64,7 @@ export function bounce(setup: BounceSetup, hooks: BounceHooks = {}): BounceRecor
     const accounting = step % ACCOUNT_EVERY === 0 || gauge.lifted;
     if (accounting) ledger.readStruts();
     motion.loads.fill(0);
-    strutForces(state.struts, state.recursion, motion.positions, motion.rotations, state.memory, motion.loads);
+    struts.addForces();
     gauge.record(step, pushOfFloor(nodes, stiffness, motion));
     kick(nodes, motion, gravityMmS2, stepS);
     if (friction > 0) ledger.rub(rub(nodes, stiffness, motion, friction, stepS));

@@ -1,5 +1,5 @@
 import type { Motion, Nodes } from './node-motion.ts';
-import { LOAD_NUMBERS } from './strut-forces.ts';
+import { LOAD_NUMBERS } from './strut-program.ts';
 
 /** Part of a touching node's mass that its contact spring may use up of the stability limit. */
 export const FLOOR_SHARE = 0.15;

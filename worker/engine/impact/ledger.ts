@@ -1,5 +1,5 @@
-import { accountForStruts, emptyAccount, type StrutAccount } from './account.ts';
 import type { BounceSetup } from './bounce.ts';
+import type { StrutAccount } from './compiled-struts.ts';
 import { contactEnergy } from './floor.ts';
 import { makeWhole, type Whole, wholeOf } from './whole.ts';
 
@@ -46,10 +46,10 @@ interface Records {
 }
 
 /** Keeps the books of a bounce: every energy, the largest miss of their sum, the largest strain, the history. Loss is summed by the trapezoidal rule. */
-export function openLedger({ model, state, motion, stiffness, gravityMmS2 }: BounceSetup): Ledger {
+export function openLedger({ model, struts, motion, stiffness, gravityMmS2 }: BounceSetup): Ledger {
   const { nodes, massT } = model;
   const whole = makeWhole();
-  const account = emptyAccount();
+  const account: StrutAccount = { strain: 0, branches: 0, loss: 0, peakStrain: 0, sine: 0 };
   const before = new Float64Array(6 * nodes.count);
   const keepVelocities = () => {
     before.set(motion.velocities);
@@ -60,16 +60,21 @@ export function openLedger({ model, state, motion, stiffness, gravityMmS2 }: Bou
   const startHeight = whole.centre[2];
   const incomingMJ = whole.kinetic;
   const history: Records['history'] = [];
-  let [dissipated, rubbed, balanceError, peakStrain, peakFace, peakTimeS] = [0, 0, 0, 0, 0, 0];
+  let [dissipated, rubbed, balanceError, peakStrain, peakTimeS] = [0, 0, 0, 0, 0];
   let [lastTime, lastLoss] = [0, 0];
   let energies: Energies;
   let atLift: Energies | null = null;
+  const strainedMost = () => {
+    let face = 0;
+    for (let k = 1; k < 2 * model.struts.count; k++) if (struts.strainAt(k) > struts.strainAt(face)) face = k;
+    return face;
+  };
   return {
     whole,
     account,
     startHeight,
     readStruts(): void {
-      accountForStruts(state, motion, account);
+      struts.account(account);
       keepVelocities();
     },
     rub(lostMJ: number): void {
@@ -88,11 +93,21 @@ export function openLedger({ model, state, motion, stiffness, gravityMmS2 }: Bou
         balanceError,
         Math.abs(kinetic + strain + branches + contact + weight + dissipated + rubbed - incomingMJ) / incomingMJ,
       );
-      if (account.peakStrain > peakStrain) [peakStrain, peakFace, peakTimeS] = [account.peakStrain, account.peakFace, timeS];
+      if (account.peakStrain > peakStrain) [peakStrain, peakTimeS] = [account.peakStrain, timeS];
       if (forceN > 0) atLift = null;
       else atLift ??= energies;
       history.push({ timeS, riseMm: whole.centre[2] - startHeight, forceN });
     },
-    record: () => ({ whole, account, energies: atLift ?? energies, incomingMJ, balanceError, peakStrain, peakFace, peakTimeS, history }),
+    record: () => ({
+      whole,
+      account,
+      energies: atLift ?? energies,
+      incomingMJ,
+      balanceError,
+      peakStrain,
+      peakFace: strainedMost(),
+      peakTimeS,
+      history,
+    }),
   };
 }

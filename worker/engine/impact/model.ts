@@ -1,6 +1,7 @@
 import { incidence, type StrutGraph } from '../lattice/index.ts';
-import type { Motion, Nodes } from './node-motion.ts';
-import { DEFORMATIONS, LOAD_NUMBERS, STRUT_NUMBERS, type Struts } from './strut-forces.ts';
+import type { Nodes } from './node-motion.ts';
+import { STRUT_NUMBERS } from './strut-program.ts';
+import type { Struts } from './struts.ts';
 
 /** What the dynamics needs of a frame: struts' lengths, triads (e1, e2, e3 as rows, 9 each) and natural stiffness (12 each). */
 export interface ElasticFrame {
@@ -38,6 +39,7 @@ export function modelOf(frame: ElasticFrame, massT: number): Model {
     nodes: { ...lump(frame, massT, placeOf), radius: Float64Array.from(nodeOf, (node) => graph.nodeRadius[node]) },
     struts: {
       count: graph.strutCount,
+      nodeCount: graph.nodeCount,
       ends: Int32Array.from({ length: 2 * graph.strutCount }, (_, k) => placeOf[graph.ends[2 * strutOf[k >> 1] + (k & 1)]]),
       numbers: numbersOf(frame, strutOf),
     },
@@ -47,27 +49,6 @@ export function modelOf(frame: ElasticFrame, massT: number): Model {
     massT,
   };
 }
-
-/** A model at rest in its reference shape. */
-export function restOf({ nodes: { count }, reference }: Model): Motion {
-  const attitudes = new Float64Array(4 * count);
-  const rotations = new Float64Array(9 * count);
-  for (let v = 0; v < count; v++) {
-    attitudes[4 * v] = 1;
-    for (const k of [0, 4, 8]) rotations[9 * v + k] = 1;
-  }
-  return {
-    positions: reference.slice(),
-    velocities: new Float64Array(3 * count),
-    attitudes,
-    rotations,
-    spins: new Float64Array(3 * count),
-    loads: new Float64Array(LOAD_NUMBERS * count),
-  };
-}
-
-/** Memory of the branches of every strut, at rest. */
-export const memoryOf = ({ struts }: Model, branches: number): Float64Array => new Float64Array(DEFORMATIONS * branches * struts.count);
 
 /** Nodes breadth first, each part of the graph in turn, and struts as their later end is met. */
 function walk(graph: StrutGraph): { nodeOf: Int32Array; strutOf: Int32Array } {

@@ -1,4 +1,4 @@
-import { LOAD_NUMBERS } from './strut-forces.ts';
+import { LOAD_NUMBERS } from './strut-program.ts';
 
 /** Lumped nodes: mass (tonne), inertia about every axis (tonne mm2), radius of the sphere that touches the floor (mm). */
 export interface Nodes {
@@ -21,6 +21,20 @@ export interface Motion {
   readonly spins: Float64Array;
   /** Force and moment on every node, LOAD_NUMBERS each. */
   readonly loads: Float64Array;
+}
+
+/** A lattice's nodes at rest, with the lists that its struts work in. */
+export function motionOf(struts: Pick<Motion, 'positions' | 'rotations' | 'loads'>): Motion {
+  const numbers = struts.positions.length;
+  const { positions, rotations, loads } = struts;
+  return {
+    positions,
+    rotations,
+    loads,
+    attitudes: new Float64Array((4 * numbers) / 3),
+    velocities: new Float64Array(numbers),
+    spins: new Float64Array(numbers),
+  };
 }
 
 /** Kick: velocities and spins by the loads over one step; gravity (mm/s2) acts along -z. */

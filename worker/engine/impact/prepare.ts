@@ -1,8 +1,10 @@
 import type { BounceSetup } from './bounce.ts';
+import { type CompiledStruts, compileStruts } from './compiled-struts.ts';
 import { partsOf } from './connected.ts';
 import { fibresOf } from './fibres.ts';
 import { contactStiffness, FLOOR_SHARE } from './floor.ts';
-import { type ElasticFrame, type Model, memoryOf, modelOf, restOf } from './model.ts';
+import { type ElasticFrame, type Model, modelOf } from './model.ts';
+import { type Motion, motionOf } from './node-motion.ts';
 import { recursionOf } from './recursion.ts';
 import type { Relaxation } from './relaxation.ts';
 import { stableStep } from './stable-step.ts';
@@ -23,6 +25,8 @@ const STEP_SHARE = 0.8;
 export interface Prepared extends Dropped {
   readonly kind: 'prepared';
   readonly model: Model;
+  readonly struts: CompiledStruts;
+  readonly motion: Motion;
   readonly stiffness: Float64Array;
   readonly stepS: number;
   readonly stableStepS: number;
@@ -44,7 +48,10 @@ export function prepare(dropped: Dropped, requestedStepS?: number): Prepared | U
     const message = `A step of ${stepS} s would not be stable; allowed: above 0, at most ${stableStepS.toPrecision(4)} s.`;
     return { kind: 'unstable-step', stepS, stableStepS, message };
   }
-  return { ...dropped, kind: 'prepared', model, stiffness: contactStiffness(model.nodes, stableStepS), stepS, stableStepS };
+  const fibres = fibresOf(frame, model, relaxation.longTermMPa);
+  const struts = compileStruts(model.struts, fibres, relaxation.branches, recursionOf(relaxation, stepS));
+  const stiffness = contactStiffness(model.nodes, stableStepS);
+  return { ...dropped, kind: 'prepared', model, struts, motion: motionOf(struts), stiffness, stepS, stableStepS };
 }
 
 /** How a lattice meets the floor: turned by a rotation matrix, then moving as a rigid body, mm/s and rad/s. */
@@ -55,11 +62,11 @@ export interface Arrival {
   readonly friction: number;
 }
 
-/** A bounce from the instant when the undeformed lattice touches the floor. */
+/** A bounce from the instant when the undeformed lattice touches the floor. Bounces of one preparation use the same memory, so one at a time. */
 export function arrive(prepared: Prepared, { turn, velocity, spin, friction }: Arrival): BounceSetup {
-  const { frame, model, relaxation, stiffness, stepS } = prepared;
+  const { model, struts, motion, stiffness, stepS } = prepared;
   const { nodes, reference } = model;
-  const motion = restOf(model);
+  struts.forget();
   const quaternion = quaternionOf(turn);
   const centre = [0, 0, 0];
   let lowest = Number.POSITIVE_INFINITY;
@@ -80,13 +87,5 @@ export function arrive(prepared: Prepared, { turn, velocity, spin, friction }: A
     for (let k = 0; k < 3; k++) motion.velocities[3 * v + k] += velocity[k];
     motion.positions[3 * v + 2] -= lowest;
   }
-  const recursion = recursionOf(relaxation, stepS);
-  const state = {
-    struts: model.struts,
-    fibres: fibresOf(frame, model, relaxation.longTermMPa),
-    branches: relaxation.branches,
-    recursion,
-    memory: memoryOf(model, recursion.count),
-  };
-  return { model, state, motion, stiffness, stepS, gravityMmS2: GRAVITY_MM_S2, friction };
+  return { model, struts, motion, stiffness, stepS, gravityMmS2: GRAVITY_MM_S2, friction };
 }

@@ -1,10 +1,20 @@
 import type { Relaxation } from './relaxation.ts';
-import type { Recursion } from './strut-forces.ts';
+
+/** The branches over one fixed step. */
+export interface Recursion {
+  /** Share of a change of q within the step that a branch still holds at its end. */
+  readonly hold: Float64Array;
+  /** 1 + sum of ratio * hold: the stiffness that a step meets. */
+  readonly present: number;
+  /** What a branch keeps of its memory over a step, and what it takes from the present deformation. */
+  readonly keep: Float64Array;
+  readonly take: Float64Array;
+}
 
 /**
  * The exact recursion of the branches over a fixed step h for deformations linear in the step (Taylor, Pister & Goudreau 1970). With y = q - w,
  * y' = (q - y) / time: y(n+1) = keep y(n) + (hold - keep) q(n) + (1 - hold) q(n+1), keep = exp(-h / time), hold = (1 - keep) time / h.
- * The memory kept is ratio (keep y(n) + (hold - keep) q(n)).
+ * The memory kept is ratio (keep y(n) + (hold - keep) q(n)); so q + sum of ratio w = present q - sum of memory, and memory <- keep memory + take q.
  */
 export function recursionOf({ branches }: Relaxation, stepS: number): Recursion {
   const [hold, keep, take] = [0, 1, 2].map(() => new Float64Array(branches.length));
@@ -16,5 +26,5 @@ export function recursionOf({ branches }: Relaxation, stepS: number): Recursion 
     take[b] = ratio * hold[b] * (1 - keep[b]);
     present += ratio * hold[b];
   });
-  return { count: branches.length, hold, present, keep, take };
+  return { hold, present, keep, take };
 }

@@ -1,5 +1,6 @@
 import type { Nodes } from './node-motion.ts';
-import { STRUT_NUMBERS, type Struts } from './strut-forces.ts';
+import { STRUT_NUMBERS } from './strut-program.ts';
+import type { Struts } from './struts.ts';
 
 /**
  * A step (s) below the stability limit 2 / w of leapfrog, w the highest angular frequency, bounded from above: every node's mass and inertia are shared

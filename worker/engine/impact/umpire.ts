@@ -1,5 +1,4 @@
 import type { BounceSetup } from './bounce.ts';
-import { SINE_LIMIT } from './deformations.ts';
 import type { FloorGauge } from './floor-gauge.ts';
 import type { Ledger } from './ledger.ts';
 
@@ -15,6 +14,8 @@ export interface Umpire {
   call(timeS: number, gauge: FloorGauge, ledger: Ledger): BounceEnd | null;
 }
 
+/** How far a section may be turned against its chord: the series of the struts' program is good to 1 % of the angle there. */
+const SINE_LIMIT = 0.9;
 /** How many times longer than the way down the way up may take: at a restitution of 0.1 it takes about as many. */
 const LONGEST_WAY_UP = 12;
 
@@ -42,7 +43,7 @@ export function makeUmpire({ model, motion, gravityMmS2 }: BounceSetup): Umpire 
     },
     call(timeS, gauge, { whole, account }) {
       const rising = whole.velocity[2];
-      if (!Number.isFinite(whole.kinetic + account.strain) || account.sines > SINE_LIMIT ** 2) return 'collapsed';
+      if (!Number.isFinite(whole.kinetic + account.strain) || account.sine > SINE_LIMIT) return 'collapsed';
       for (const v of upper) if (positions[3 * v + 2] - nodes.radius[v] < thickest) return 'bottoms-out';
       if (turnedAt === 0 && rising > 0) turnedAt = timeS;
       progress = Math.max(progress, Math.min(1, (rising + speed) / (2 * speed)));

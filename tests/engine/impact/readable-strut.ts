@@ -1,11 +1,8 @@
-import { A1, A2, A3, A4, A5, STRUT_NUMBERS, type Struts } from './strut-forces.ts';
-
-/** How far a section is turned against the chord: beyond asin of this the series of `strutForces` no longer holds. */
-export const SINE_LIMIT = 0.8;
+import { STRUT_NUMBERS } from '../../../worker/engine/impact/strut-program.ts';
+import type { Struts } from '../../../worker/engine/impact/struts.ts';
 
 /**
- * The deformations q of strut s as `strutForces` defines them, into `q` (6), one strut at a time. Answers the largest sine squared by which a section is
- * turned against the chord, 1 where one has turned right over: beyond SINE_LIMIT^2 the numbers mean nothing.
+ * The deformations q of strut s as their program defines them, but by the arc functions themselves, into `q` (6). Independent of the program: the check of it.
  */
 export function deformationsOf(
   { ends, numbers }: Struts,
@@ -13,14 +10,13 @@ export function deformationsOf(
   positions: Float64Array,
   rotations: Float64Array,
   q: Float64Array,
-): number {
+): void {
   const k = STRUT_NUMBERS * s;
   const [a, b] = [ends[2 * s], ends[2 * s + 1]];
   const dx = positions[3 * b] - positions[3 * a];
   const dy = positions[3 * b + 1] - positions[3 * a + 1];
   const dz = positions[3 * b + 2] - positions[3 * a + 2];
   const l = Math.sqrt(dx * dx + dy * dy + dz * dz);
-  let sines = 0;
   for (let end = 0; end < 2; end++) {
     const r = 9 * (end === 0 ? a : b);
     turned(rotations, r, numbers, k, axes, 6 * end);
@@ -28,20 +24,13 @@ export function deformationsOf(
     const s2 = (dx * axes[6 * end] + dy * axes[6 * end + 1] + dz * axes[6 * end + 2]) / l;
     const s3 = (dx * axes[6 * end + 3] + dy * axes[6 * end + 4] + dz * axes[6 * end + 5]) / l;
     const z = s2 * s2 + s3 * s3;
-    const f = 1 + z * (A1 + z * (A2 + z * (A3 + z * (A4 + z * A5))));
+    const f = z > 0 ? Math.asin(Math.sqrt(z)) / Math.sqrt(z) : 1;
     q[1 + 2 * end] = f * s3;
     q[2 + 2 * end] = -f * s2;
-    cross(axes, 6 * end, 6 * end + 3, firsts, 3 * end);
-    const forward = dx * firsts[3 * end] + dy * firsts[3 * end + 1] + dz * firsts[3 * end + 2];
-    sines = Math.max(sines, forward > 0 ? z : 1);
   }
-  const alike = 1 + firsts[0] * firsts[3] + firsts[1] * firsts[4] + firsts[2] * firsts[5];
-  const half = (dot(axes, 3, 6) - dot(axes, 0, 9)) / (dot(axes, 0, 6) + dot(axes, 3, 9) + alike);
-  const h2 = half * half;
-  q[5] = 2 * half * (1 - h2 * (1 / 3 - h2 * (1 / 5 - h2 * (1 / 7 - h2 * (1 / 9)))));
+  q[5] = Math.atan2(dot(axes, 3, 6) - dot(axes, 0, 9), dot(axes, 0, 6) + dot(axes, 3, 9));
   const bow = 2 * (q[1] * q[1] + q[2] * q[2] + q[3] * q[3] + q[4] * q[4]) - q[1] * q[3] - q[2] * q[4];
   q[0] = l - numbers[k + 6] + numbers[k + 7] * bow;
-  return sines;
 }
 
 /** force = K q with the natural stiffness of strut s; both of 6. */
@@ -55,18 +44,11 @@ export function naturalForces({ numbers }: Struts, s: number, q: Float64Array, f
   force[5] = numbers[k + 1] * q[5];
 }
 
-/** Scratch: t2 and t3 of both ends, and t1. */
+/** Scratch: t2 and t3 of both ends. */
 const axes = new Float64Array(12);
-const firsts = new Float64Array(6);
 
 function turned(R: Float64Array, r: number, x: Float64Array, at: number, out: Float64Array, to: number): void {
   for (let i = 0; i < 3; i++) out[to + i] = R[r + 3 * i] * x[at] + R[r + 3 * i + 1] * x[at + 1] + R[r + 3 * i + 2] * x[at + 2];
-}
-
-function cross(x: Float64Array, i: number, j: number, out: Float64Array, to: number): void {
-  out[to] = x[i + 1] * x[j + 2] - x[i + 2] * x[j + 1];
-  out[to + 1] = x[i + 2] * x[j] - x[i] * x[j + 2];
-  out[to + 2] = x[i] * x[j + 1] - x[i + 1] * x[j];
 }
 
 const dot = (x: Float64Array, i: number, j: number): number => x[i] * x[j] + x[i + 1] * x[j + 1] + x[i + 2] * x[j + 2];
