@@ -3,7 +3,14 @@ import { Cancelled, type EvaluationHooks, openCourse } from './course.ts';
 import { G_MM3_PER_G_CM3, massFigures } from './figures.ts';
 import { geometryOf } from './geometry.ts';
 import { buildLattice, type ParameterSet, type StrutGraph } from './lattice/index.ts';
-import { type EngineError, type Mechanics, type MechanicsInput, type MechanicsTests, mechanicsOf } from './mechanics.ts';
+import {
+  type EngineError,
+  type Mechanics,
+  type MechanicsInput,
+  type MechanicsTests,
+  mechanicsOf,
+  type ReferenceOfMechanics,
+} from './mechanics.ts';
 import { planOf } from './plan.ts';
 import {
   arrange,
@@ -28,11 +35,7 @@ export interface EngineInput {
   readonly parameterSet: ParameterSet;
   readonly material: PrintMaterial & MechanicsInput['material'];
   readonly buildVolume: BuildVolume;
-  readonly reference: {
-    readonly targets: readonly Target[];
-    readonly peakForceN: number | null;
-    readonly dropHeightMm: number | null;
-  } | null;
+  readonly reference: (ReferenceOfMechanics & { readonly targets: readonly Target[]; readonly peakForceN: number | null }) | null;
   readonly tests: MechanicsTests;
 }
 
@@ -91,6 +94,9 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   const { graph, symmetry } = lattice;
   const gap = smallestGap(graph, symmetry, material.minGapMm ?? 0);
   if (gap.kind === 'fault') return failed(gap.fault);
+  const openings = clearOpenings(lattice);
+  const geometry = geometryOf(tiling, lattice, openings);
+  const { outsideDiameterMm } = geometry;
 
   course.enter('mass');
   const surface = unionSurface(graph);
@@ -104,14 +110,11 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   const profile = slice(graph, surface, symmetry, buildVolume.layerMm, course.isCancelled);
 
   const mechanics = mechanicsOf(
-    { lattice, rotations: tiling.symmetry.rotations, massG: mass.mass, material, reference, tests: input.tests },
+    { lattice, rotations: tiling.symmetry.rotations, massG: mass.mass, outsideDiameterMm, material, reference, tests: input.tests },
     course,
   );
 
   course.enter('printability');
-  const openings = clearOpenings(lattice);
-  const geometry = geometryOf(tiling, lattice, openings);
-  const { outsideDiameterMm } = geometry;
   const wayOut = powderEscape(lattice, openings);
   const originalPeakForceN = reference?.peakForceN ?? null;
   const checks = printability({
@@ -124,6 +127,7 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
     wayOut,
     profile,
     originalPeakForceN,
+    mechanics: mechanics.findings,
   });
 
   course.enter('build');

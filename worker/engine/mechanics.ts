@@ -3,10 +3,14 @@ import type { Course } from './course.ts';
 
 import { type DirectionFactors, framedAt } from './framed.ts';
 import { orientationsOf } from './impact/index.ts';
+import { inflatedPeakForce } from './inflated.ts';
 import type { Lattice } from './lattice/index.ts';
+import type { StrainLife } from './life/index.ts';
+import { type LifeFigures, lifeOf } from './lifetime.ts';
 import { type MaterialAt, type MechanicalMaterial, materialAt } from './material-at.ts';
-import { plainFrame } from './plain-frame.ts';
-import { type DropConditions, type ReboundFigures, reboundOf, settleDrop } from './rebound.ts';
+import { plainFrame, type StrutFrame } from './plain-frame.ts';
+import type { MechanicsFindings } from './print/index.ts';
+import { type DropConditions, type ReboundFigures, reboundOf, settleDrop, worstOf } from './rebound.ts';
 
 export const MECHANICS_STAGES = ['compression', 'vibration', 'drop', 'life'] as const;
 export type MechanicsStage = (typeof MECHANICS_STAGES)[number];
@@ -20,14 +24,24 @@ export interface MechanicsTests {
   readonly frequencies?: number;
 }
 
+/** What mechanics reads of the object to be matched. */
+export interface ReferenceOfMechanics {
+  readonly dropHeightMm: number | null;
+  readonly inflation: { readonly pressureBar: number } | null;
+}
+
 export interface MechanicsInput {
   readonly lattice: Lattice;
   /** The tiling's group of rotations, row-major, 9 each. */
   readonly rotations: Float64Array;
   /** Of the union. */
   readonly massG: number;
-  readonly material: MechanicalMaterial & { readonly directionFactors?: DirectionFactors | null };
-  readonly reference: { readonly dropHeightMm: number | null } | null;
+  readonly outsideDiameterMm: number;
+  readonly material: MechanicalMaterial & {
+    readonly directionFactors?: DirectionFactors | null;
+    readonly strainLife: StrainLife | null;
+  };
+  readonly reference: ReferenceOfMechanics | null;
   readonly tests: MechanicsTests;
 }
 
@@ -44,43 +58,54 @@ export interface Mechanics {
   stiffness: null;
   vibration: null;
   rebound: ReboundFigures | null;
-  life: null;
+  life: LifeFigures | null;
 }
 
 export interface MechanicsOutcome {
   readonly figures: Mechanics;
   readonly warnings: Warning[];
+  readonly findings: MechanicsFindings | undefined;
   /** The first failure. What does not depend on what failed is computed all the same. */
   readonly error: EngineError | null;
 }
 
-export const NO_MECHANICS: Mechanics = { material: null, stiffness: null, vibration: null, rebound: null, life: null };
+const NO_MECHANICS: Mechanics = { material: null, stiffness: null, vibration: null, rebound: null, life: null };
+const NOTHING = { figures: NO_MECHANICS, warnings: [], findings: undefined, error: null };
 
-/** How a lattice gives, rings and bounces, as far as the tests ask for. */
+/** How a lattice gives, rings and bounces, and how long it lasts, as far as the tests ask for. */
 export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage>): MechanicsOutcome {
   const { lattice, material: record, tests } = input;
-  if (tests.depth === 'geometry') return { figures: NO_MECHANICS, warnings: [], error: null };
+  if (tests.depth === 'geometry') return NOTHING;
   const material = materialAt(record, tests.temperatureC);
-  if (material.kind === 'refused')
-    return { figures: NO_MECHANICS, warnings: [], error: { code: material.code, message: material.message } };
-  const figures: Mechanics = { ...NO_MECHANICS, material: materialFigures(material) };
-  const warnings: Warning[] = [];
+  if (material.kind === 'refused') return { ...NOTHING, error: { code: material.code, message: material.message } };
   const unit = plainFrame(lattice.graph, { modulusMPa: 1, poisson: record.poisson });
   const frameFor = (modulusMPa: number) => framedAt(unit, modulusMPa, record.directionFactors ?? null);
-  let error: EngineError | null = null;
 
-  if (tests.depth === 'full') {
-    course.enter('drop');
-    const conditions = settleDrop(tests.drop, input.reference?.dropHeightMm ?? null);
-    const orientations = orientationsOf(lattice, input.rotations, conditions.orientations, conditions.seed);
-    const frame = frameFor(material.relaxation.longTermMPa);
-    const hooks = { isCancelled: course.isCancelled, onProgress: course.reach };
-    const dropped = reboundOf({ frame, massG: input.massG, material, orientations, conditions }, hooks);
-    figures.rebound = dropped.rebound;
-    error ??= dropped.error;
-    if (conditions.assumed) warnings.push(HEIGHT_ASSUMED);
-  }
-  return { figures, warnings, error };
+  const dropped = tests.depth === 'full' ? dropOf(input, { material, frame: frameFor(material.relaxation.longTermMPa) }, course) : null;
+  const rebound = dropped?.rebound ?? null;
+  if (rebound) course.enter('life');
+  const life = rebound ? lifeOf(rebound, record.strainLife) : null;
+
+  return {
+    figures: { ...NO_MECHANICS, material: materialFigures(material), rebound, life: life?.life ?? null },
+    warnings: [...(dropped?.warnings ?? []), ...(life?.warnings ?? [])],
+    findings: findingsOf(input, rebound, life?.life ?? null),
+    error: dropped?.error ?? null,
+  };
+}
+
+interface Made {
+  readonly material: MaterialAt;
+  readonly frame: StrutFrame;
+}
+
+function dropOf({ lattice, rotations, massG, reference, tests }: MechanicsInput, made: Made, course: Course<MechanicsStage>) {
+  course.enter('drop');
+  const conditions = settleDrop(tests.drop, reference?.dropHeightMm ?? null);
+  const orientations = orientationsOf(lattice, rotations, conditions.orientations, conditions.seed);
+  const hooks = { isCancelled: course.isCancelled, onProgress: course.reach };
+  const warnings = conditions.assumed ? [HEIGHT_ASSUMED] : [];
+  return { ...reboundOf({ ...made, massG, orientations, conditions }, hooks), warnings };
 }
 
 const HEIGHT_ASSUMED: Warning = {
@@ -91,4 +116,21 @@ const HEIGHT_ASSUMED: Warning = {
 function materialFigures({ kind: _, relaxation, ...rest }: MaterialAt) {
   const { longTermMPa, instantaneousMPa, branches } = relaxation;
   return { ...rest, longTermMPa, instantaneousMPa, relaxation: branches.map(({ timeS, ratio }) => ({ timeS, ratio })) };
+}
+
+/** What the checks of printability read of it. */
+function findingsOf({ massG, outsideDiameterMm, reference }: MechanicsInput, rebound: ReboundFigures | null, life: LifeFigures | null) {
+  if (!rebound) return undefined;
+  const { dropHeightMm, peakForceN, peakStrainPct, byOrientation } = rebound;
+  const strut = worstOf(byOrientation).peakStrainAt.strut;
+  const pressureBar = reference?.inflation?.pressureBar;
+  return {
+    bounce: { dropHeightMm, peakForceN, peakStrainPct, strut },
+    buckling: null,
+    squeezed: null,
+    life: life && { fromCycles: life.cyclesBand.min, strut },
+    estimatedOriginalPeakForceN: pressureBar
+      ? inflatedPeakForce({ pressureBar, massG, diameterMm: outsideDiameterMm, dropHeightMm })
+      : null,
+  };
 }

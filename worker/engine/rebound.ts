@@ -93,3 +93,7 @@ function assumptionsOf({ heightMm, assumed, friction, drag }: Settled): string[]
     drag ? `air drag of the circumscribed sphere, coefficient ${drag.coefficient}` : 'no air drag',
   ];
 }
+
+/** The bounce that strains a strut most. */
+export const worstOf = <B extends { readonly peakStrainPct: number }>(bounces: readonly B[]): B =>
+  bounces.reduce((worst, each) => (each.peakStrainPct > worst.peakStrainPct ? each : worst));
