@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { bounceLife, cyclesAt, FATIGUE_SCATTER, failedShare, strainAt } from '../../../worker/engine/life/index.ts';
-import { normalShare } from '../../../worker/engine/life/normal-share.ts';
 import { random } from '../solid/samples.ts';
 
 const SOFT = { coefficientPct: 60, exponent: -0.12 };
@@ -61,35 +60,6 @@ describe('scatter of lives', () => {
     const life = cyclesAt(5, SOFT);
     const shares = [0.01, 0.1, 0.5, 1, 2, 10, 100].map((part) => failedShare(part * life.cycles, life));
     expect([...shares].sort((a, b) => a - b)).toEqual(shares);
-  });
-});
-
-describe('normal distribution', () => {
-  it('agrees with printed values and their complements (Abramowitz and Stegun, table 26.1)', () => {
-    // Printed to 15 decimals; from memory.
-    const printed: readonly (readonly [number, number])[] = [
-      [0, 0.5],
-      [1, 0.841344746068543],
-      [2, 0.977249868051821],
-      [3, 0.99865010196837],
-      [4, 0.999968328758167],
-    ];
-    for (const [x, share] of printed) {
-      expect(normalShare(x)).toBeCloseTo(share, 14);
-      expect(normalShare(-x)).toBeCloseTo(1 - share, 14);
-    }
-  });
-
-  it('has one value where its two formulas meet, and the density as its slope', () => {
-    for (const x of [-3, 3, -1, 0.5, 4, -6]) {
-      const step = 1e-4;
-      const slope = (normalShare(x + step) - normalShare(x - step)) / (2 * step);
-      const density = Math.exp((-x * x) / 2) / Math.sqrt(2 * Math.PI);
-      // Central differences err by step^2/6 (x^2 - 1) of the density and by rounding 1e-16 / step.
-      expect(Math.abs(slope - density)).toBeLessThan(1e-7 * density + 3e-12);
-    }
-    expect([normalShare(-Infinity), normalShare(Infinity)]).toEqual([0, 1]);
-    expect(normalShare(-20) / 2.7536241186062337e-89).toBeCloseTo(1, 10);
   });
 });
 

@@ -1,4 +1,4 @@
-import { normalShare } from './normal-share.ts';
+import { normalShare, Z95 } from '../probability/index.ts';
 
 /** Strain amplitude (percent) = coefficientPct * cycles ^ exponent: the curve through median lives, exponent below 0. */
 export interface StrainLife {
@@ -17,9 +17,6 @@ export const FATIGUE_SCATTER = {
   source:
     'from memory: 0.1 to 0.3 for specimens of one batch (log-normal lives as in ASTM E739), about 0.2 for welded joints (BS 7608); the upper end is taken as printed polymers scatter more',
 } as const;
-
-/** Two-sided 95 % of the normal distribution. */
-const Z95 = 1.959963984540054;
 
 export interface Cycles {
   /** Median life. */

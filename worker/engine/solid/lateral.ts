@@ -17,11 +17,20 @@ const DEEPEST = 12;
 export type AddLateral = (strut: number, out: Moments, kinks: readonly number[], normal?: readonly [number, number, number]) => void;
 
 /**
+ * What is integrated over the exposed surface: `solid` the moments of the solid it bounds, `growth` those of the thin layer, per mm, by which the solid
+ * grows when the strut's radius does (Hadamard's formula): along the normal that is 1 / sqrt(1 + slope^2), which leaves r dt dphi of the area.
+ */
+export type Measure = 'solid' | 'growth';
+
+/**
  * Divergence theorem: volume = 1/3 of the flux of x, first moments = 1/4 of the flux of x x_k, second = 1/5 of the flux of x x_k x_l. Along a
  * generator line x . n is constant and the rest are polynomials in t, so only the angle phi is integrated numerically. Between the angles
  * where the pattern of exposed stretches changes the integrand is smooth, up to square-root ends, and Gauss-Kronrod converges to rounding.
  */
-export function makeLateral({ data }: Frames, cover: Cover): AddLateral {
+export function makeLateral({ data }: Frames, cover: Cover, measure: Measure): AddLateral {
+  const growth = measure === 'growth';
+  // Degree of the flux whose divergence is the integrand.
+  const degree = growth ? [1, 1, 1] : [3, 4, 5];
   const exposure = makeExposure();
   const findBreaks = makeBreakFinder(cover);
   const pieces = Array.from({ length: DEEPEST + 1 }, makeMoments);
@@ -56,7 +65,8 @@ export function makeLateral({ data }: Frames, cover: Cover): AddLateral {
     const slope = data[at + SLOPE];
     const along = (part: number) => data[at] * data[at + part] + data[at + 1] * data[at + part + 1] + data[at + 2] * data[at + part + 2];
     const widest = Math.max(radius, radius + slope * data[at + LENGTH]);
-    const flux = 2 * Math.PI * widest * data[at + LENGTH] * (widest + Math.hypot(data[at], data[at + 1], data[at + 2]));
+    const reach = growth ? 1 : widest + Math.hypot(data[at], data[at + 1], data[at + 2]);
+    const flux = 2 * Math.PI * widest * data[at + LENGTH] * reach;
     own.set([radius, slope, along(AXIS), along(SIDE1), along(SIDE2), flux]);
   }
 
@@ -103,7 +113,7 @@ export function makeLateral({ data }: Frames, cover: Cover): AddLateral {
       i1 += radius * square + slope * cube;
       i2 += radius * cube + (slope * (t2 * t2 - f2 * f2)) / 4;
     }
-    const v = weight * (own[3] * cosine + own[4] * sine + radius - slope * own[2]);
+    const v = growth ? weight : weight * (own[3] * cosine + own[4] * sine + radius - slope * own[2]);
     const e0 = v * (radius * i0 + slope * i1);
     const e1 = v * (radius * i1 + slope * i2);
     const ee = v * (radius * radius * i0 + 2 * radius * slope * i1 + slope * slope * i2);
@@ -127,11 +137,11 @@ export function makeLateral({ data }: Frames, cover: Cover): AddLateral {
       const both = (p: Float64Array, q: Float64Array) => p[i] * q[j] + p[j] * q[i];
       const axial = P[i] * P[j] * i0 + both(P, u) * i1 + u[i] * u[j] * i2;
       const mixed = both(P, a) * c0 + both(P, b) * s0 + both(u, a) * c1 + both(u, b) * s1;
-      return (axial + mixed + a[i] * a[j] * cc + both(a, b) * cs + b[i] * b[j] * ss) / 5;
+      return (axial + mixed + a[i] * a[j] * cc + both(a, b) * cs + b[i] * b[j] * ss) / degree[2];
     };
-    out[0] += i0 / 3;
+    out[0] += i0 / degree[0];
     for (let i = 0; i < 3; i++) {
-      out[1 + i] += (P[i] * i0 + u[i] * i1 + a[i] * c0 + b[i] * s0) / 4;
+      out[1 + i] += (P[i] * i0 + u[i] * i1 + a[i] * c0 + b[i] * s0) / degree[1];
       out[4 + i] += second(i, i);
     }
     out[7] += second(0, 1);

@@ -96,3 +96,18 @@ export function addSphereFlux(c: ArrayLike<number>, R: number, region: RegionMom
   out[8] += second(0, 2);
   out[9] += second(1, 2);
 }
+
+/** Moments of the thin layer, per mm, by which a sphere of radius R about c grows over the region: its area. x = c + R n. */
+export function addSphereGrowth(c: ArrayLike<number>, R: number, region: RegionMoments, out: Moments): void {
+  const { m0, m1 } = region;
+  const second = (i: number, j: number) =>
+    R * R * (c[i] * c[j] * m0 + R * (c[i] * m1[j] + c[j] * m1[i]) + R * R * region.m2[Math.max(i, j)][Math.min(i, j)]);
+  out[0] += R * R * m0;
+  for (let i = 0; i < 3; i++) {
+    out[1 + i] += R * R * (c[i] * m0 + R * m1[i]);
+    out[4 + i] += second(i, i);
+  }
+  out[7] += second(0, 1);
+  out[8] += second(0, 2);
+  out[9] += second(1, 2);
+}

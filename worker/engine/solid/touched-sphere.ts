@@ -1,9 +1,8 @@
 import { type Cap, complement, coveredArcs, exposedArcs } from './caps.ts';
 import { AXIS, type Frames, LENGTH, perpendiculars, RADIUS, SLOPE, STRIDE } from './frames.ts';
-import type { Moments } from './moments.ts';
 import { openParts } from './open-parts.ts';
 import { GAUSS_WEIGHT, KRONROD_WEIGHT, NODE, POINTS } from './quadrature.ts';
-import { addSphereFlux, newRegion, type RegionMoments } from './sphere-region.ts';
+import { newRegion, type RegionMoments } from './sphere-region.ts';
 
 /** Looks along an arc for the places where a strut begins or ends. */
 const LOOKS = 96;
@@ -12,11 +11,11 @@ const TOLERANCE = 1e-7;
 const DEEPEST = 22;
 
 /**
- * Adds the exposed part of a node's sphere that struts which do not meet at the node cut as well: their traces are no circles, so the sphere is
+ * The exposed part of a node's sphere that struts which do not meet at the node cut as well: their traces are no circles, so the sphere is
  * integrated by circles of latitude about the first cap's axis, each complement of covered arcs found on it, adaptively over the latitude.
  * Slower and less exact (about 1e-7 of the sphere) than the boundary integrals; only crowded graphs need it.
  */
-export function addTouchedSphere(frames: Frames, node: number, caps: readonly Cap[], struts: readonly number[], out: Moments): void {
+export function touchedRegion(frames: Frames, node: number, caps: readonly Cap[], struts: readonly number[]): RegionMoments {
   const centre = frames.nodes.subarray(3 * node, 3 * node + 3);
   const R = frames.nodeRadius[node];
   const axis = caps[0]?.axis ?? ([0, 0, 1] as const);
@@ -55,7 +54,7 @@ export function addTouchedSphere(frames: Frames, node: number, caps: readonly Ca
   const parted = [-1, ...struts.flatMap((strut) => latitudesOf(frames, centre, R, strut, axis)).filter((c) => c > -1 && c < top), top];
   parted.sort((a, b) => a - b);
   for (let k = 1; k < parted.length; k++) slab(parted[k - 1], parted[k], 0);
-  addSphereFlux(centre, R, total, out);
+  return total;
 }
 
 /** Whether a strut that does not meet at the node covers any of its sphere outside the caps: looked for on the region's outline and at the strut. */

@@ -5,8 +5,9 @@ import { type Frames, makeFrames } from './frames.ts';
 import { makeLateral } from './lateral.ts';
 import { addMoments, addRotated, type Moments, makeMoments } from './moments.ts';
 import { capsAt, gather, strutsCutting } from './neighbours.ts';
-import { addNodeSphere } from './node-sphere.ts';
-import { addTouchedSphere, reachesOpenSphere } from './touched-sphere.ts';
+import { openRegion } from './node-sphere.ts';
+import { addSphereFlux, addSphereGrowth, type RegionMoments } from './sphere-region.ts';
+import { reachesOpenSphere, touchedRegion } from './touched-sphere.ts';
 import type { Touching } from './touching.ts';
 
 /** The surface of the union, one strut or node at a time; each share is about the origin of the frames. */
@@ -25,16 +26,36 @@ export interface UnionSurface {
   addStrut(strut: number, out: Moments, normal?: readonly [number, number, number]): void;
   /** Adds the exposed part of a node's sphere, likewise. */
   addNode(node: number, out: Moments, normal?: readonly [number, number, number]): void;
+  /** Adds what the solid gains per mm when the radius of a strut alone grows: its exposed lateral surface, as moments; likewise. */
+  growStrut(strut: number, out: Moments, normal?: readonly [number, number, number]): void;
+  /** Adds what the solid gains per mm when a node's sphere alone grows, likewise. */
+  growNode(node: number, out: Moments, normal?: readonly [number, number, number]): void;
 }
 
 /** `touching`: struts that overlap without sharing a node (see `findTouching`); left out for a lattice whose struts only meet at nodes. */
 export function unionSurface(graph: StrutGraph, origin: readonly [number, number, number] = [0, 0, 0], touching?: Touching): UnionSurface {
   const frames = makeFrames(graph, origin);
   const cover = makeCover(frames);
-  const addLateral = makeLateral(frames, cover);
+  const addLateral = makeLateral(frames, cover, 'solid');
+  const growLateral = makeLateral(frames, cover, 'growth');
   const gatherAt = (strut: number) => gather(graph, frames, cover, strut, touching);
   const cutting = (node: number) => strutsCutting(graph, frames, node, touching);
   const reaching = (node: number, caps: readonly Cap[]) => cutting(node).filter((strut) => reachesOpenSphere(frames, node, caps, strut));
+  const centreOf = (node: number) => frames.nodes.subarray(3 * node, 3 * node + 3);
+
+  function exposed(node: number, normal?: readonly [number, number, number]): RegionMoments | null {
+    const caps = capsAt(graph, frames, node, cutting(node));
+    if (!caps) return null;
+    if (normal) {
+      const centre = centreOf(node);
+      const cosine = (centre[0] * normal[0] + centre[1] * normal[1] + centre[2] * normal[2]) / frames.nodeRadius[node];
+      if (cosine <= -1) return null;
+      if (cosine < 1) caps.push({ axis: [-normal[0], -normal[1], -normal[2]], cosine });
+    }
+    const struts = reaching(node, caps);
+    return struts.length > 0 ? touchedRegion(frames, node, caps, struts) : openRegion(caps);
+  }
+
   return {
     frames,
     cover,
@@ -44,17 +65,13 @@ export function unionSurface(graph: StrutGraph, origin: readonly [number, number
     reaching,
     addStrut: (strut, out, normal) => addLateral(strut, out, gatherAt(strut), normal),
     addNode: (node, out, normal) => {
-      const caps = capsAt(graph, frames, node, cutting(node));
-      if (!caps) return;
-      const centre = frames.nodes.subarray(3 * node, 3 * node + 3);
-      if (normal) {
-        const cosine = (centre[0] * normal[0] + centre[1] * normal[1] + centre[2] * normal[2]) / frames.nodeRadius[node];
-        if (cosine <= -1) return;
-        if (cosine < 1) caps.push({ axis: [-normal[0], -normal[1], -normal[2]], cosine });
-      }
-      const struts = reaching(node, caps);
-      if (struts.length > 0) addTouchedSphere(frames, node, caps, struts, out);
-      else addNodeSphere(centre, frames.nodeRadius[node], caps, out);
+      const region = exposed(node, normal);
+      if (region) addSphereFlux(centreOf(node), frames.nodeRadius[node], region, out);
+    },
+    growStrut: (strut, out, normal) => growLateral(strut, out, gatherAt(strut), normal),
+    growNode: (node, out, normal) => {
+      const region = exposed(node, normal);
+      if (region) addSphereGrowth(centreOf(node), frames.nodeRadius[node], region, out);
     },
   };
 }
