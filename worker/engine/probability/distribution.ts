@@ -21,7 +21,8 @@ const MOST_BINS = 40;
 export function distribution(values: ArrayLike<number>): Distribution {
   const sorted = Float64Array.from(values).sort();
   const n = sorted.length;
-  const mean = sorted.reduce((sum, x) => sum + x, 0) / n;
+  // From the least on, so that equal values have no deviation.
+  const mean = sorted[0] + sorted.reduce((sum, x) => sum + (x - sorted[0]), 0) / n;
   let [square, fourth] = [0, 0];
   for (const x of sorted) {
     const d = (x - mean) ** 2;
