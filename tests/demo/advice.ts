@@ -28,7 +28,7 @@ export function advice(all: readonly Finished[], places: readonly Place[], { cir
 
 const TEST_PRINT =
   'Print one, weigh it and drop it next to an inflated ball: struts that grow in the powder and powder that stays in ' +
-  'move the mass too, and how it bounces is not known until it is measured.';
+  'move the mass too, and the bounce is that of a generic material, not yet of your powder.';
 
 /** The circumference goes with the outside diameter, and smaller parts stack more densely. */
 function smaller(all: readonly Finished[], leastMm: number): string | null {

@@ -24,6 +24,7 @@ const measuredBall = ({ reference }: Brief): ReferenceBody => ({
 
 export interface Bounced {
   measured: Reference;
+  evaluationId: string;
   result: Result;
 }
 
@@ -34,13 +35,13 @@ export async function bounce({ client, say, signal }: Desk, { version }: Finishe
   const progress = openProgress(process.stderr, `version ${version.number}, full`);
   const { evaluation, seconds } = await evaluate(client, request, { progress, signal });
   say('', `Version ${version.number} to the full, dropped and squeezed: evaluated in ${fixed(seconds, 1)} s`);
-  return { measured, result: evaluation.result };
+  return { measured, evaluationId: evaluation.id, result: evaluation.result };
 }
 
 /** The bounce of the lattice beside that of the ball it replaces: what was computed, what was measured, and what is an estimate only. */
 export function bounceTable({ measured, result }: Bounced): string[] {
   const { rebound, stiffness } = result;
-  if (!rebound?.reboundHeightMm || !rebound.restitution || !stiffness) throw new Error('The full evaluation left out rebound or stiffness');
+  if (!rebound?.reboundHeightMm || !rebound.restitution) throw new Error('The full evaluation left out the rebound');
   const { estimates } = measured;
   const aim = measured.targets.find(({ quantity }) => quantity === 'reboundHeightMm');
   const range = ({ min, max }: { min: number; max: number }, decimals: number) => `${fixed(min, decimals)} to ${fixed(max, decimals)}`;
@@ -53,28 +54,34 @@ export function bounceTable({ measured, result }: Bounced): string[] {
     ['restitution', fixed(rebound.restitution.mean, 3), `${fixed(height, 3)} (measured)`],
     ['contact, ms', fixed(rebound.contactTimeMs, 1), estimate(estimates?.contactTimeMs.value, 1)],
     ['peak force, N', fixed(rebound.peakForceN, 0), estimate(estimates?.peakForceN?.value, 0)],
-    ['stiffness, N/mm', fixed(stiffness.secantNPerMm ?? Number.NaN, 1), estimate(estimates && estimates.stiffnessNPerMm.value / 2, 1)],
+    [
+      'stiffness, N/mm',
+      stiffness?.secantNPerMm ? fixed(stiffness.secantNPerMm, 1) : '-',
+      estimate(estimates && estimates.stiffnessNPerMm.value / 2, 1),
+    ],
   ]);
 }
 
 /** What the table does not say. */
-export function bounceInWords({ measured, result }: Bounced): string[] {
+export function bounceInWords({ result }: Bounced): string[] {
   const { rebound, life, material } = result;
   const judged = result.targets.find(({ quantity }) => quantity === 'reboundHeightMm');
   const verdict = judged?.within ? 'meets the band' : `misses the band by ${fixed(judged?.missPct ?? 0, 1)} %`;
   const { min, max } = rebound!.reboundHeightMm!;
   const sentences = [
-    `No rebound of handballs is published. The league measured its own ball (${measured.status}; these readings are ${INVENTED}): the lattice ${verdict}.`,
-    `Between its orientations the lattice bounces ${fixed(max - min, 0)} mm apart; a ball with dead spots is a bad ball.`,
+    `No rebound of handballs is published, so the league dropped its own ball, pumped up (n = ${READINGS_MM.length}, mean ± 2 standard deviations; the readings are ${INVENTED}): the lattice ${verdict}.`,
+    `Between its orientations the lattice bounces ${fixed(max - min, 0)} mm apart: no dead spots, if that is little beside the height.`,
     `Mechanics took a modulus of ${fixed(material!.modulusMPa, 0)} MPa at ${material!.referenceHz} Hz and a loss factor of ${material!.lossFactor ?? 'its own terms'}, ${
       material!.temperatureC === null ? 'at a temperature its record does not state' : `at ${material!.temperatureC} °C`
     }: measure your powder before you rely on a bounce.`,
-    ...(life
-      ? [
-          `Life, an estimate and no guarantee: some ${life.cyclesToFailure.toPrecision(1)} such bounces, with the usual scatter of fatigue from ` +
-            `${life.cyclesBand.min.toPrecision(1)} to ${life.cyclesBand.max.toPrecision(1)}.`,
-        ]
-      : []),
+    ...(life ? [`Life, an estimate and no guarantee: ${livesOf(life)}.`] : []),
   ];
   return sentences.flatMap((each) => wrap(each, '  - '));
+}
+
+/** Beyond ten million cycles strain-life curves are not measured. */
+function livesOf({ cyclesToFailure, cyclesBand }: NonNullable<Result['life']>): string {
+  const [least, median, most] = [cyclesBand.min, cyclesToFailure, cyclesBand.max].map((each) => each.toPrecision(1));
+  if (cyclesToFailure > 1e7) return 'more such bounces than fatigue is measured for, ten million';
+  return `some ${median} such bounces, with the usual scatter of fatigue from ${least} to ${most}`;
 }

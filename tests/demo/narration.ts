@@ -1,11 +1,8 @@
 import type { Reference } from '../../openapi/index.ts';
+import type { Bounced } from './bounce.ts';
 import { type Brief, CONDITIONS } from './brief.ts';
 import type { Finished } from './comparison.ts';
 import { fixed, heading, wrap } from './text.ts';
-
-export const UNKNOWN =
-  'How the ball bounces and how hard it is to squeeze. No rebound is published for handballs, so there is none to aim at; ' +
-  'and mechanics are not computed yet: stiffness, rebound and life are null in every result.json.';
 
 /** Who asks for what. */
 export function introduction({ targets }: Reference, { massG, circumferenceMm }: Brief): string[] {
@@ -14,7 +11,7 @@ export function introduction({ targets }: Reference, { massG, circumferenceMm }:
     ...heading('Harbour Schools League: a size 1 training ball that never needs a pump'),
     ...wrap(
       'A schools’ handball league loses lessons to flat balls. It asks for one that is printed as a lattice of struts: ' +
-        'as large and as heavy as a size 1 ball, with nothing in it to inflate. What would it take?',
+        'as large and as heavy as a size 1 ball, with nothing in it to inflate. What would it take, and would it bounce?',
     ),
     '',
     `  mass           ${massG.target} g, give or take ${massG.max - massG.target} g (published: ${published?.min} to ${published?.max} g)`,
@@ -33,13 +30,14 @@ const PRINTABLE = {
 };
 
 /** The answer in one sentence. */
-export function conclusion(versions: readonly Finished[]): string[] {
+export function conclusion(versions: readonly Finished[], { result: { rebound } }: Bounced): string[] {
   const { version, result } = versions.at(-1)!;
   return [
     '',
     ...wrap(
-      `Version ${version.number} is the ball that was asked for, as far as geometry tells: ${fixed(result.massProperties.massG, 1)} g, ` +
-        `${fixed(result.geometry.circumferenceMm, 1)} mm round, ${PRINTABLE[result.printability.verdict]}.`,
+      `Version ${version.number} is the ball that was asked for: ${fixed(result.massProperties.massG, 1)} g, ` +
+        `${fixed(result.geometry.circumferenceMm, 1)} mm round, ${PRINTABLE[result.printability.verdict]}; dropped from ` +
+        `${fixed(rebound?.dropHeightMm ?? 0, 0)} mm it comes back to some ${fixed(rebound?.reboundHeightMm?.mean ?? 0, 0)} mm, by computation.`,
     ),
   ];
 }

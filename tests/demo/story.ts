@@ -3,13 +3,14 @@ import { join } from 'node:path';
 import { openClient, type Reference } from '../../openapi/index.ts';
 import { advice, type Place, placesTable } from './advice.ts';
 import { answered } from './answer.ts';
+import { type Bounced, bounce, bounceInWords, bounceTable } from './bounce.ts';
 import { type Brief, briefFrom, CONDITIONS, ORIGINAL } from './brief.ts';
 import { checksInWords, comparisonTable, type Finished, notJudged } from './comparison.ts';
 import type { Desk } from './desk.ts';
 import { type Developed, develop } from './development.ts';
 import { download, downloadResult } from './downloads.ts';
 import { evaluate } from './follow.ts';
-import { conclusion, introduction, UNKNOWN } from './narration.ts';
+import { conclusion, introduction } from './narration.ts';
 import { massPicture } from './picture.ts';
 import { openProgress } from './progress.ts';
 import { patientFetch } from './request.ts';
@@ -37,14 +38,16 @@ export async function tellStory({ url, key, out, say, signal }: Telling): Promis
   const { versions } = developed;
   say(...heading('The versions side by side'), ...comparisonTable(versions));
   say(...(await history(desk, developed, brief)));
-  say(...heading('Printability, in words'), ...checksInWords(versions), ...notJudged(versions.at(-1)!));
+  const bounced = await bounce(desk, versions.at(-1)!, brief);
+  say(...heading(`How version ${versions.length} bounces`), ...bounceTable(bounced), '', ...bounceInWords(bounced));
+  const judged = { ...versions.at(-1)!, result: bounced.result };
+  say(...heading('Printability, in words'), ...checksInWords([...versions.slice(0, -1), judged]), ...notJudged(judged));
   const places = await elsewhere(desk, versions.at(-1)!, brief);
   say(...heading(`Where to print version ${versions.length}`), ...placesTable(places));
-  say(...heading('Not part of this result'), ...wrap(UNKNOWN, '  '));
-  say(...heading('Cautions'), ...versions.at(-1)!.result.warnings.flatMap(({ message }) => wrap(message, '  - ')));
+  say(...heading('Cautions'), ...bounced.result.warnings.flatMap(({ message }) => wrap(message, '  - ')));
   say(...heading('What to try next'), ...advice(versions, places, brief));
-  say(...heading('Files'), ...(await files(desk, developed, { out, brief })));
-  say(...conclusion(versions));
+  say(...heading('Files'), ...(await files(desk, developed, { out, brief, bounced })));
+  say(...conclusion(versions, bounced));
 }
 
 /** The versions that the service finds when asked for the mass, over all evaluations of the design. */
@@ -72,7 +75,13 @@ async function elsewhere({ client, signal }: Desk, { version }: Finished, { refe
   return places;
 }
 
-async function files({ client }: Desk, { versions }: Developed, { out, brief }: { out: string; brief: Brief }): Promise<string[]> {
+interface Filing {
+  out: string;
+  brief: Brief;
+  bounced: Bounced;
+}
+
+async function files({ client }: Desk, { versions }: Developed, { out, brief, bounced }: Filing): Promise<string[]> {
   const lines: string[] = [];
   for (const { version, evaluationId } of versions) {
     const folder = join(out, `version-${version.number}`);
@@ -80,10 +89,12 @@ async function files({ client }: Desk, { versions }: Developed, { out, brief }: 
     const listed = written.map(({ name, size }) => `${name} (${fixed(size / 1024, 0)} KiB)`);
     lines.push(...wrap(listed.join(', '), `    version-${version.number}: `));
   }
+  const { name } = await downloadResult(client, bounced.evaluationId, join(out, 'bounce'));
   await writeFile(join(out, 'comparison.svg'), massPicture(versions, brief.massG));
   return [
     `  in ${out}`,
     ...lines,
+    `    bounce: ${name}, the full evaluation of the last version`,
     '    comparison.svg: the mass of each version and the band that is wanted',
     ...wrap('Each graph.json has the size and the SHA-256 that the service lists, each result.json the shape of the contract.', '  '),
   ];

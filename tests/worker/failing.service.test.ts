@@ -23,6 +23,21 @@ it("stores the engine's refusal with its code, and does not try again", async ()
   expect(rows).toEqual([{ attempts: 1, retryable: false }]);
 });
 
+it('keeps the numbers and files of a lattice that does not survive its drop, beside the code of what happened', async () => {
+  site = await openSite({ name: 'postgresql' });
+  await site.worker();
+  const tests = { depth: 'full' as const, drop: { heightMm: 20_000, orientations: 2 } };
+  const { id } = await site.submit({ ...(await small(0)), tests });
+  const failed = await ended(id);
+  expect(failed).toMatchObject({ status: 'failed', error: { code: expect.stringMatching(/^(collapsed|bottoms-out|no-rebound)$/) } });
+  expect(failed.error?.message).toMatch(/in [12] of 2 orientations; the result holds the numbers so far/);
+  expect(failed.result?.massProperties.massG).toBeGreaterThan(0);
+  expect(failed.result?.rebound?.byOrientation).toHaveLength(2);
+  expect(failed.verdict).toBeNull();
+  expect(new Set(Object.values(failed.quantities))).toEqual(new Set([null]));
+  expect((await site.records.files.list(site.teamId, id))?.map(({ name }) => name)).toEqual(['graph.json', 'lattice.3mf']);
+});
+
 it('starves an engine thread three times, then fails with a code and nothing of the inside', async () => {
   site = await openSite({ name: 'postgresql' });
   const worker = await site.worker({ WORKER_MEMORY_MB: '64' }, 'tests/worker/starving-worker.mjs');
