@@ -19,7 +19,8 @@ export function accountProgram(branches: number): Uint8Array {
       p.param(k),
     );
     const { add, sub, mul, constant, max } = p;
-    const totals = Array.from({ length: ACCOUNT_NUMBERS }, () => constant(0));
+    // Sums of their own each, to be assigned to.
+    const totals = Array.from({ length: ACCOUNT_NUMBERS }, () => sub(constant(0), constant(0)));
     const [strain, stored, loss, peak, sines, backward] = totals;
     const steps = [...nextPair(numbers, ends, memory, branches), [fibres, LANES * FIBRE_NUMBERS], [faces, 2 * LANES]] as const;
     p.repeat(count, steps, () => {

@@ -1,17 +1,16 @@
-import type { CompiledStruts } from './compiled-struts.ts';
+import type { CompiledLattice } from './compiled-lattice.ts';
 import { pushOfFloor, rub } from './floor.ts';
 import { floorGauge } from './floor-gauge.ts';
 import { type Energies, openLedger } from './ledger.ts';
 import type { Model } from './model.ts';
-import { drift, kick, type Motion } from './node-motion.ts';
+import { NODE_NUMBERS } from './nodes.ts';
 import { type BounceEnd, makeUmpire } from './umpire.ts';
 
 /** Everything a bounce starts from. */
 export interface BounceSetup {
   readonly model: Model;
-  readonly struts: CompiledStruts;
-  /** Just touching the floor z = 0, undeformed, with the velocities of that instant; moved on in place. */
-  readonly motion: Motion;
+  /** Its motion: just touching the floor z = 0, undeformed, with the rates of that instant; moved on in place. */
+  readonly lattice: CompiledLattice;
   /** Of the contact springs, N/mm per node. */
   readonly stiffness: Float64Array;
   readonly stepS: number;
@@ -27,8 +26,11 @@ export interface BounceHooks {
 
 export interface BounceRecord {
   readonly end: BounceEnd;
-  /** At the end of contact, or where the run ended. */
+  /** At the end of contact, or where the run ended: energies, the spin of the body as one (rad/s), its energy, and that with the energy of its shift. */
   readonly energies: Energies;
+  readonly spin: readonly number[];
+  readonly spinMJ: number;
+  readonly asOneMJ: number;
   readonly incomingMJ: number;
   /** Largest |sum of energies - start| / incoming so far. */
   readonly balanceError: number;
@@ -38,9 +40,8 @@ export interface BounceRecord {
   /** Face 2 * strut + end in the model's order, and when. */
   readonly peakFace: number;
   readonly peakTimeS: number;
-  /** Of the body as a whole at the end, mm/s and rad/s; and its centre's rise above the start. */
+  /** Of the centre of mass at the end, mm/s, and its rise above the start. */
   readonly velocity: readonly number[];
-  readonly spin: readonly number[];
   readonly riseMm: number;
   readonly steps: number;
   readonly history: readonly { readonly timeS: number; readonly riseMm: number; readonly forceN: number }[];
@@ -54,19 +55,19 @@ const ACCOUNT_EVERY = 8;
  * step behind; at the start only gravity acts, so they are put back by half its kick.
  */
 export function bounce(setup: BounceSetup, hooks: BounceHooks = {}): BounceRecord {
-  const { model, struts, motion, stiffness, stepS, gravityMmS2, friction } = setup;
-  const { nodes } = model;
+  const { lattice, stiffness, stepS, gravityMmS2, friction } = setup;
+  const { nodes } = setup.model;
+  const { motion } = lattice;
   const gauge = floorGauge(stepS);
   const umpire = makeUmpire(setup);
-  kick(nodes, motion, gravityMmS2, -stepS / 2);
   const ledger = openLedger(setup);
+  for (let v = 0; v < nodes.count; v++) motion.rates[NODE_NUMBERS * v + 2] += (gravityMmS2 * stepS) / 2;
   for (let step = 0; ; step++) {
     const accounting = step % ACCOUNT_EVERY === 0 || gauge.lifted;
     if (accounting) ledger.readStruts();
-    motion.loads.fill(0);
-    struts.addForces();
+    lattice.load();
     gauge.record(step, pushOfFloor(nodes, stiffness, motion));
-    kick(nodes, motion, gravityMmS2, stepS);
+    lattice.kick();
     if (friction > 0) ledger.rub(rub(nodes, stiffness, motion, friction, stepS));
     if (accounting) {
       ledger.close(step * stepS, gauge.forceN);
@@ -74,7 +75,7 @@ export function bounce(setup: BounceSetup, hooks: BounceHooks = {}): BounceRecor
       if (end) return recordOf(end, step);
       hooks.onProgress?.(umpire.progress);
     }
-    drift(nodes, motion, stepS);
+    lattice.drift();
   }
 
   function recordOf(end: BounceEnd, steps: number): BounceRecord {
@@ -85,7 +86,6 @@ export function bounce(setup: BounceSetup, hooks: BounceHooks = {}): BounceRecor
       contactTimeS: gauge.contactTimeS,
       peakForceN: gauge.peakForceN,
       velocity: [...whole.velocity],
-      spin: [...whole.spin],
       riseMm: whole.centre[2] - ledger.startHeight,
       steps,
     };

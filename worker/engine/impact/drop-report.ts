@@ -100,13 +100,17 @@ export function bounceReport(
   };
 }
 
-function energyOf({ energies, incomingMJ, balanceError, velocity: [vx, vy] }: BounceRecord, massT: number, heightMm: number): DropEnergy {
-  const { kinetic, shifting, spinning, strain, contact, branches, dissipated, rubbed } = energies;
+function energyOf(
+  { energies, asOneMJ, spinMJ, incomingMJ, balanceError, velocity: [vx, vy] }: BounceRecord,
+  massT: number,
+  heightMm: number,
+): DropEnergy {
+  const { kinetic, strain, contact, branches, dissipated, rubbed } = energies;
   return {
     incomingJ: J_PER_MJ * incomingMJ,
     reboundJ: J_PER_MJ * massT * GRAVITY_MM_S2 * heightMm,
-    sidewaysJ: J_PER_MJ * ((massT / 2) * (vx * vx + vy * vy) + spinning),
-    vibrationJ: J_PER_MJ * (kinetic - shifting - spinning + strain + contact),
+    sidewaysJ: J_PER_MJ * ((massT / 2) * (vx * vx + vy * vy) + spinMJ),
+    vibrationJ: J_PER_MJ * (kinetic - asOneMJ + strain + contact),
     branchesJ: J_PER_MJ * branches,
     dissipatedJ: J_PER_MJ * dissipated,
     frictionJ: J_PER_MJ * rubbed,

@@ -1,5 +1,4 @@
-import type { Motion, Nodes } from './node-motion.ts';
-import { LOAD_NUMBERS } from './strut-program.ts';
+import { type Motion, NODE_NUMBERS, type Nodes } from './nodes.ts';
 
 /** Part of a touching node's mass that its contact spring may use up of the stability limit. */
 export const FLOOR_SHARE = 0.15;
@@ -19,7 +18,7 @@ export function pushOfFloor({ count, radius }: Nodes, stiffness: Float64Array, {
     const gap = positions[3 * v + 2] - radius[v];
     if (gap >= 0) continue;
     const push = -stiffness[v] * gap;
-    loads[LOAD_NUMBERS * v + 2] += push;
+    loads[NODE_NUMBERS * v + 2] += push;
     total += push;
   }
   return total;
@@ -41,24 +40,24 @@ export function contactEnergy({ count, radius }: Nodes, stiffness: Float64Array,
  */
 export function rub(nodes: Nodes, stiffness: Float64Array, motion: Motion, coefficient: number, step: number): number {
   const { count, mass, inertia, radius } = nodes;
-  const { positions, velocities, spins } = motion;
+  const { positions, rates } = motion;
   let lost = 0;
   for (let v = 0; v < count; v++) {
     const gap = positions[3 * v + 2] - radius[v];
     if (gap >= 0) continue;
-    const i = 3 * v;
-    const r = positions[i + 2];
-    const x = velocities[i] - r * spins[i + 1];
-    const y = velocities[i + 1] + r * spins[i];
+    const i = NODE_NUMBERS * v;
+    const r = positions[3 * v + 2];
+    const x = rates[i] - r * rates[i + 4];
+    const y = rates[i + 1] + r * rates[i + 3];
     const speed = Math.sqrt(x * x + y * y);
     if (speed === 0) continue;
     const yielding = 1 / mass[v] + (r * r) / inertia[v];
     const impulse = Math.min(-coefficient * stiffness[v] * gap * step, speed / yielding);
     const [px, py] = [(-impulse * x) / speed, (-impulse * y) / speed];
-    velocities[i] += px / mass[v];
-    velocities[i + 1] += py / mass[v];
-    spins[i] += (r * py) / inertia[v];
-    spins[i + 1] -= (r * px) / inertia[v];
+    rates[i] += px / mass[v];
+    rates[i + 1] += py / mass[v];
+    rates[i + 3] += (r * py) / inertia[v];
+    rates[i + 4] -= (r * px) / inertia[v];
     lost += impulse * (speed - (impulse * yielding) / 2);
   }
   return lost;

@@ -12,16 +12,26 @@ export type Pair = readonly [Address, Address];
  */
 export function laneProgram(params: number, body: (program: LaneProgram) => void): Uint8Array {
   const code: number[] = [];
+  // Constants are made once, before everything else.
+  const before: number[] = [];
+  const constants = new Map<number, Lanes>();
   let lanes = 0;
   let scalars = 0;
   const put = (...bytes: number[]) => void code.push(...bytes);
   const get = (local: number) => put(0x20, ...leb(local));
   const vector = (op: number) => put(0xfd, ...leb(op));
   const memory = (op: number, offset: number) => put(0xfd, ...leb(op), 3, ...leb(offset));
+  const newLanes = () => (params + MAX_SCALARS + lanes++) as Lanes;
   const keep = (): Lanes => {
-    const local = params + MAX_SCALARS + lanes++;
+    const local = newLanes();
     put(0x21, ...leb(local));
-    return local as Lanes;
+    return local;
+  };
+  const newConstant = (x: number): Lanes => {
+    const local = newLanes();
+    before.push(0xfd, 12, ...new Uint8Array(Float64Array.of(x, x).buffer), 0x21, ...leb(local));
+    constants.set(x, local);
+    return local;
   };
   const keepScalar = (): Address => {
     const local = params + scalars++;
@@ -36,12 +46,7 @@ export function laneProgram(params: number, body: (program: LaneProgram) => void
   };
   const program: LaneProgram = {
     param: (k) => k as Address,
-    constant: (x) => {
-      vector(12);
-      const bytes = new Uint8Array(Float64Array.of(x, x).buffer);
-      put(...bytes);
-      return keep();
-    },
+    constant: (x) => constants.get(x) ?? newConstant(x),
     add: binary(240),
     sub: binary(241),
     mul: binary(242),
@@ -81,6 +86,14 @@ export function laneProgram(params: number, body: (program: LaneProgram) => void
       put(1);
       return keep();
     },
+    scatter: (addresses, offset, value) => {
+      addresses.forEach((address, lane) => {
+        get(address);
+        get(value);
+        memory(91, offset);
+        put(lane);
+      });
+    },
     scatterAdd: (addresses, values) => {
       addresses.forEach((address, lane) => {
         for (let k = 0; k < values.length; k += 2) {
@@ -106,6 +119,11 @@ export function laneProgram(params: number, body: (program: LaneProgram) => void
       put(0x28, 2, ...leb(offset), 0x41, ...leb(stride, true), 0x6c, 0x6a);
       return keepScalar();
     },
+    beyond: (address, bytes) => {
+      get(address);
+      put(0x41, ...leb(bytes, true), 0x6a);
+      return keepScalar();
+    },
     repeat: (count, steps, run) => {
       // while (count) { run; addresses += steps; count -= 1 }
       put(0x02, 0x40, 0x03, 0x40);
@@ -122,7 +140,7 @@ export function laneProgram(params: number, body: (program: LaneProgram) => void
     },
   };
   body(program);
-  return moduleOf(params, lanes, code);
+  return moduleOf(params, lanes, [...before, ...code]);
 }
 
 export interface LaneProgram {
@@ -144,12 +162,15 @@ export interface LaneProgram {
   store(address: Address, offset: number, value: Lanes): void;
   /** One number from each of two places. */
   gather(addresses: Pair, offset: number): Lanes;
+  /** One number to each of two places. */
+  scatter(addresses: Pair, offset: number, value: Lanes): void;
   /** Adds an even count of numbers to those that stand in a row at each lane's place, the first lane's before the second's. */
   scatterAdd(addresses: Pair, values: readonly Lanes[]): void;
   /** Puts a value in the place of one that was made before a `repeat`. */
   assign(to: Lanes, value: Lanes): void;
   /** base + stride * (the integer at list + offset). */
   element(base: Address, list: Address, offset: number, stride: number): Address;
+  beyond(address: Address, bytes: number): Address;
   /** Runs `count` times and moves addresses on by bytes after each; count ends at 0. */
   repeat(count: Address, steps: readonly (readonly [Address, number])[], run: () => void): void;
 }

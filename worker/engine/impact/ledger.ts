@@ -1,14 +1,12 @@
 import type { BounceSetup } from './bounce.ts';
-import type { StrutAccount } from './compiled-struts.ts';
+import type { StrutAccount } from './compiled-lattice.ts';
 import { contactEnergy } from './floor.ts';
-import { makeWhole, type Whole, wholeOf } from './whole.ts';
+import { makeWhole, spinOf, type Whole, wholeOf } from './whole.ts';
 
 /** Energies at one instant, mJ. */
 export interface Energies {
-  /** Of all nodes; of which the body's shift and spin as a whole. */
+  /** Of all nodes. */
   readonly kinetic: number;
-  readonly shifting: number;
-  readonly spinning: number;
   readonly strain: number;
   /** In the springs of the branches, and in the contact springs. */
   readonly branches: number;
@@ -33,10 +31,18 @@ export interface Ledger {
   record(): Records;
 }
 
-interface Records {
+/** At the end of contact. */
+interface Lift {
+  readonly energies: Energies;
+  /** Of the body as one, rad/s; the energy of its spin, and that with the energy of its shift. */
+  readonly spin: readonly number[];
+  readonly spinMJ: number;
+  readonly asOneMJ: number;
+}
+
+interface Records extends Lift {
   readonly whole: Whole;
   readonly account: StrutAccount;
-  readonly energies: Energies;
   readonly incomingMJ: number;
   readonly balanceError: number;
   readonly peakStrain: number;
@@ -46,16 +52,12 @@ interface Records {
 }
 
 /** Keeps the books of a bounce: every energy, the largest miss of their sum, the largest strain, the history. Loss is summed by the trapezoidal rule. */
-export function openLedger({ model, struts, motion, stiffness, gravityMmS2 }: BounceSetup): Ledger {
+export function openLedger({ model, lattice, stiffness, gravityMmS2 }: BounceSetup): Ledger {
   const { nodes, massT } = model;
   const whole = makeWhole();
   const account: StrutAccount = { strain: 0, branches: 0, loss: 0, peakStrain: 0, sine: 0 };
-  const before = new Float64Array(6 * nodes.count);
-  const keepVelocities = () => {
-    before.set(motion.velocities);
-    before.set(motion.spins, 3 * nodes.count);
-  };
-  keepVelocities();
+  const { motion } = lattice;
+  const before = motion.rates.slice();
   wholeOf(nodes, motion, before, whole);
   const startHeight = whole.centre[2];
   const incomingMJ = whole.kinetic;
@@ -63,10 +65,15 @@ export function openLedger({ model, struts, motion, stiffness, gravityMmS2 }: Bo
   let [dissipated, rubbed, balanceError, peakStrain, peakTimeS] = [0, 0, 0, 0, 0];
   let [lastTime, lastLoss] = [0, 0];
   let energies: Energies;
-  let atLift: Energies | null = null;
+  let lift: Lift | null = null;
+  const liftOf = (): Lift => {
+    const { spin, energy } = spinOf(nodes, motion, whole);
+    const shifting = (massT / 2) * whole.velocity.reduce((sum, each) => sum + each * each, 0);
+    return { energies, spin, spinMJ: energy, asOneMJ: shifting + energy };
+  };
   const strainedMost = () => {
     let face = 0;
-    for (let k = 1; k < 2 * model.struts.count; k++) if (struts.strainAt(k) > struts.strainAt(face)) face = k;
+    for (let k = 1; k < 2 * model.struts.count; k++) if (lattice.strainAt(k) > lattice.strainAt(face)) face = k;
     return face;
   };
   return {
@@ -74,8 +81,8 @@ export function openLedger({ model, struts, motion, stiffness, gravityMmS2 }: Bo
     account,
     startHeight,
     readStruts(): void {
-      struts.account(account);
-      keepVelocities();
+      lattice.account(account);
+      before.set(motion.rates);
     },
     rub(lostMJ: number): void {
       rubbed += lostMJ;
@@ -84,24 +91,24 @@ export function openLedger({ model, struts, motion, stiffness, gravityMmS2 }: Bo
       wholeOf(nodes, motion, before, whole);
       dissipated += ((account.loss + lastLoss) / 2) * (timeS - lastTime);
       [lastTime, lastLoss] = [timeS, account.loss];
-      const { kinetic, shifting, spinning } = whole;
+      const { kinetic } = whole;
       const { strain, branches } = account;
       const contact = contactEnergy(nodes, stiffness, motion);
       const weight = massT * gravityMmS2 * (whole.centre[2] - startHeight);
-      energies = { kinetic, shifting, spinning, strain, branches, contact, weight, dissipated, rubbed };
+      energies = { kinetic, strain, branches, contact, weight, dissipated, rubbed };
       balanceError = Math.max(
         balanceError,
         Math.abs(kinetic + strain + branches + contact + weight + dissipated + rubbed - incomingMJ) / incomingMJ,
       );
       if (account.peakStrain > peakStrain) [peakStrain, peakTimeS] = [account.peakStrain, timeS];
-      if (forceN > 0) atLift = null;
-      else atLift ??= energies;
+      if (forceN > 0) lift = null;
+      else lift ??= liftOf();
       history.push({ timeS, riseMm: whole.centre[2] - startHeight, forceN });
     },
     record: () => ({
       whole,
       account,
-      energies: atLift ?? energies,
+      ...(lift ?? liftOf()),
       incomingMJ,
       balanceError,
       peakStrain,

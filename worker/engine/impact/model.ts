@@ -1,5 +1,5 @@
 import { incidence, type StrutGraph } from '../lattice/index.ts';
-import type { Nodes } from './node-motion.ts';
+import type { Nodes } from './nodes.ts';
 import { STRUT_NUMBERS } from './strut-program.ts';
 import type { Struts } from './struts.ts';
 

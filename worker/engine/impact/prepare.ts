@@ -1,11 +1,10 @@
 import type { BounceSetup } from './bounce.ts';
-import { type CompiledStruts, compileStruts } from './compiled-struts.ts';
+import { type CompiledLattice, compileLattice } from './compiled-lattice.ts';
 import { partsOf } from './connected.ts';
 import { fibresOf } from './fibres.ts';
 import { contactStiffness, FLOOR_SHARE } from './floor.ts';
 import { type ElasticFrame, type Model, modelOf } from './model.ts';
-import { type Motion, motionOf } from './node-motion.ts';
-import { recursionOf } from './recursion.ts';
+import { NODE_NUMBERS } from './nodes.ts';
 import type { Relaxation } from './relaxation.ts';
 import { stableStep } from './stable-step.ts';
 import { quaternionOf } from './turn.ts';
@@ -25,8 +24,7 @@ const STEP_SHARE = 0.8;
 export interface Prepared extends Dropped {
   readonly kind: 'prepared';
   readonly model: Model;
-  readonly struts: CompiledStruts;
-  readonly motion: Motion;
+  readonly lattice: CompiledLattice;
   readonly stiffness: Float64Array;
   readonly stepS: number;
   readonly stableStepS: number;
@@ -49,9 +47,9 @@ export function prepare(dropped: Dropped, requestedStepS?: number): Prepared | U
     return { kind: 'unstable-step', stepS, stableStepS, message };
   }
   const fibres = fibresOf(frame, model, relaxation.longTermMPa);
-  const struts = compileStruts(model.struts, fibres, relaxation.branches, recursionOf(relaxation, stepS));
-  const stiffness = contactStiffness(model.nodes, stableStepS);
-  return { ...dropped, kind: 'prepared', model, struts, motion: motionOf(struts), stiffness, stepS, stableStepS };
+  const { branches } = relaxation;
+  const lattice = compileLattice({ ...model, fibres, branches, stepS, gravityMmS2: GRAVITY_MM_S2 });
+  return { ...dropped, kind: 'prepared', model, lattice, stiffness: contactStiffness(model.nodes, stableStepS), stepS, stableStepS };
 }
 
 /** How a lattice meets the floor: turned by a rotation matrix, then moving as a rigid body, mm/s and rad/s. */
@@ -64,28 +62,28 @@ export interface Arrival {
 
 /** A bounce from the instant when the undeformed lattice touches the floor. Bounces of one preparation use the same memory, so one at a time. */
 export function arrive(prepared: Prepared, { turn, velocity, spin, friction }: Arrival): BounceSetup {
-  const { model, struts, motion, stiffness, stepS } = prepared;
+  const { model, lattice, stiffness, stepS } = prepared;
   const { nodes, reference } = model;
-  struts.forget();
+  const { positions, attitudes, rotations, rates } = lattice.motion;
+  lattice.forget();
   const quaternion = quaternionOf(turn);
   const centre = [0, 0, 0];
   let lowest = Number.POSITIVE_INFINITY;
   for (let v = 0; v < nodes.count; v++) {
-    motion.attitudes.set(quaternion, 4 * v);
-    motion.rotations.set(turn, 9 * v);
-    motion.spins.set(spin, 3 * v);
+    attitudes.set(quaternion, 4 * v);
+    rotations.set(turn, 9 * v);
     for (let i = 0; i < 3; i++) {
       const x = turn[3 * i] * reference[3 * v] + turn[3 * i + 1] * reference[3 * v + 1] + turn[3 * i + 2] * reference[3 * v + 2];
-      motion.positions[3 * v + i] = x;
+      positions[3 * v + i] = x;
       centre[i] += (nodes.mass[v] * x) / model.massT;
     }
-    lowest = Math.min(lowest, motion.positions[3 * v + 2] - nodes.radius[v]);
+    lowest = Math.min(lowest, positions[3 * v + 2] - nodes.radius[v]);
   }
   for (let v = 0; v < nodes.count; v++) {
-    const [x, y, z] = [0, 1, 2].map((k) => motion.positions[3 * v + k] - centre[k]);
-    motion.velocities.set([spin[1] * z - spin[2] * y, spin[2] * x - spin[0] * z, spin[0] * y - spin[1] * x], 3 * v);
-    for (let k = 0; k < 3; k++) motion.velocities[3 * v + k] += velocity[k];
-    motion.positions[3 * v + 2] -= lowest;
+    const [x, y, z] = [0, 1, 2].map((k) => positions[3 * v + k] - centre[k]);
+    const turning = [spin[1] * z - spin[2] * y, spin[2] * x - spin[0] * z, spin[0] * y - spin[1] * x];
+    rates.set([...turning.map((each, k) => each + velocity[k]), ...spin], NODE_NUMBERS * v);
+    positions[3 * v + 2] -= lowest;
   }
-  return { model, struts, motion, stiffness, stepS, gravityMmS2: GRAVITY_MM_S2, friction };
+  return { model, lattice, stiffness, stepS, gravityMmS2: GRAVITY_MM_S2, friction };
 }

@@ -1,4 +1,4 @@
-import type { Relaxation } from './relaxation.ts';
+import type { Branch } from './relaxation.ts';
 
 /** The branches over one fixed step. */
 export interface Recursion {
@@ -16,7 +16,7 @@ export interface Recursion {
  * y' = (q - y) / time: y(n+1) = keep y(n) + (hold - keep) q(n) + (1 - hold) q(n+1), keep = exp(-h / time), hold = (1 - keep) time / h.
  * The memory kept is ratio (keep y(n) + (hold - keep) q(n)); so q + sum of ratio w = present q - sum of memory, and memory <- keep memory + take q.
  */
-export function recursionOf({ branches }: Relaxation, stepS: number): Recursion {
+export function recursionOf(branches: readonly Branch[], stepS: number): Recursion {
   const [hold, keep, take] = [0, 1, 2].map(() => new Float64Array(branches.length));
   let present = 1;
   branches.forEach(({ ratio, timeS }, b) => {

@@ -1,4 +1,4 @@
-import type { Nodes } from './node-motion.ts';
+import type { Nodes } from './nodes.ts';
 import { STRUT_NUMBERS } from './strut-program.ts';
 import type { Struts } from './struts.ts';
 

@@ -1,10 +1,9 @@
 import { type LaneVector, vectorsOf } from './lane-vectors.ts';
 import { type Address, type LaneProgram, type Lanes, laneProgram, type Pair } from './lanes.ts';
+import { NODE_NUMBERS } from './nodes.ts';
 
 /** Numbers a strut keeps: e2 (3), e3 (3), L, L / 30, kAxial, kTwist, upper triangle of the bending matrix by rows (10). */
 export const STRUT_NUMBERS = 20;
-/** Numbers of a node's load: force (3), moment (3). */
-export const LOAD_NUMBERS = 6;
 /** Deformations of a strut: stretch, phi0_2, phi0_3, phi1_2, phi1_3, twist. */
 export const DEFORMATIONS = 6;
 /** Bytes of a number in both lanes, and of the four nodes of a pair of struts. */
@@ -31,8 +30,8 @@ export function strutForcesProgram(branches: number): Uint8Array {
       const shape = shapeOf(p, numbers, ends, positions, rotations);
       const effective = relaxed(p, shape.q, branches, memory, recursion);
       const [first, second] = forcesOf(p, shape, effective, numbers);
-      p.scatterAdd(nodesOf(p, ends, 0, loads, LOAD_NUMBERS), first);
-      p.scatterAdd(nodesOf(p, ends, 1, loads, LOAD_NUMBERS), second);
+      p.scatterAdd(nodesOf(p, ends, 0, loads, NODE_NUMBERS), first);
+      p.scatterAdd(nodesOf(p, ends, 1, loads, NODE_NUMBERS), second);
     });
   });
 }

@@ -1,6 +1,7 @@
 import type { BounceSetup } from './bounce.ts';
 import type { FloorGauge } from './floor-gauge.ts';
 import type { Ledger } from './ledger.ts';
+import { NODE_NUMBERS } from './nodes.ts';
 
 /**
  * left: off the floor for good. no-rebound: came to rest or fell back on the floor. bottoms-out: the upper half met the floor or what lies on it.
@@ -20,12 +21,12 @@ const SINE_LIMIT = 0.9;
 const LONGEST_WAY_UP = 12;
 
 /** Decides when a bounce is over. Times are bounded, so every bounce ends. */
-export function makeUmpire({ model, motion, gravityMmS2 }: BounceSetup): Umpire {
+export function makeUmpire({ model, lattice, gravityMmS2 }: BounceSetup): Umpire {
   const { nodes } = model;
-  const { positions } = motion;
-  const speed = -meanVertical(nodes.mass, motion.velocities);
+  const { positions, rates } = lattice.motion;
+  const speed = -meanVertical(nodes.mass, rates, NODE_NUMBERS);
   const height = highest(positions);
-  const centre = meanVertical(nodes.mass, positions);
+  const centre = meanVertical(nodes.mass, positions, 3);
   const thickest = 2 * nodes.radius.reduce((most, each) => Math.max(most, each), 0);
   const upper = Int32Array.from(nodes.mass.keys()).filter((v) => positions[3 * v + 2] > centre);
   const clear = Math.min(0.02 * height, (0.1 * speed * speed) / (2 * gravityMmS2));
@@ -54,10 +55,10 @@ export function makeUmpire({ model, motion, gravityMmS2 }: BounceSetup): Umpire 
   };
 }
 
-function meanVertical(mass: Float64Array, vectors: Float64Array): number {
+function meanVertical(mass: Float64Array, vectors: Float64Array, stride: number): number {
   let [sum, total] = [0, 0];
   for (let v = 0; v < mass.length; v++) {
-    sum += mass[v] * vectors[3 * v + 2];
+    sum += mass[v] * vectors[stride * v + 2];
     total += mass[v];
   }
   return sum / total;

@@ -1,77 +1,61 @@
-import type { Motion, Nodes } from './node-motion.ts';
+import { type Motion, NODE_NUMBERS, type Nodes } from './nodes.ts';
 
-/** The motion of a lattice as one body. mm, mm/s, tonne. */
+/** The motion of a lattice as one body. mm, mm/s, mJ. */
 export interface Whole {
   readonly centre: Float64Array;
   readonly velocity: Float64Array;
-  /** Angular momentum about the centre of mass, tonne mm2/s. */
-  readonly momentum: Float64Array;
-  /** Spin of the rigid body with that momentum and the present inertia, rad/s. */
-  readonly spin: Float64Array;
-  /** Kinetic energy, mJ: that of all nodes, and that of the rigid body's shift and spin. */
+  /** Kinetic energy of all nodes. */
   kinetic: number;
-  shifting: number;
-  spinning: number;
 }
 
-export const makeWhole = (): Whole => ({
-  centre: new Float64Array(3),
-  velocity: new Float64Array(3),
-  momentum: new Float64Array(3),
-  spin: new Float64Array(3),
-  kinetic: 0,
-  shifting: 0,
-  spinning: 0,
-});
+export const makeWhole = (): Whole => ({ centre: new Float64Array(3), velocity: new Float64Array(3), kinetic: 0 });
 
 /**
- * The whole at a full step. Velocities are known half a step before (`before`: velocities then spins, 3 per node each) and after; their mean is taken for
- * momenta. The kinetic energy is 1/2 m v(before).v(after): with it leapfrog conserves the energy of linear struts exactly (Hairer, Lubich & Wanner 2003).
+ * The whole at a full step. Rates are known half a step before and after it; their mean is taken for the velocity. The kinetic energy is
+ * 1/2 m v(before).v(after): with it leapfrog conserves the energy of linear struts exactly (Hairer, Lubich & Wanner 2003).
  */
-export function wholeOf(
+export function wholeOf({ count, mass, inertia }: Nodes, { positions, rates }: Motion, before: Float64Array, whole: Whole): void {
+  let [total, x, y, z, vx, vy, vz, kinetic] = [0, 0, 0, 0, 0, 0, 0, 0];
+  for (let v = 0, i = 0, j = 0; v < count; v++, i += 3, j += NODE_NUMBERS) {
+    const m = mass[v];
+    total += m;
+    x += m * positions[i];
+    y += m * positions[i + 1];
+    z += m * positions[i + 2];
+    vx += m * (before[j] + rates[j]);
+    vy += m * (before[j + 1] + rates[j + 1]);
+    vz += m * (before[j + 2] + rates[j + 2]);
+    kinetic += m * (before[j] * rates[j] + before[j + 1] * rates[j + 1] + before[j + 2] * rates[j + 2]);
+    kinetic += inertia[v] * (before[j + 3] * rates[j + 3] + before[j + 4] * rates[j + 4] + before[j + 5] * rates[j + 5]);
+  }
+  whole.centre.set([x / total, y / total, z / total]);
+  whole.velocity.set([vx / (2 * total), vy / (2 * total), vz / (2 * total)]);
+  whole.kinetic = kinetic / 2;
+}
+
+/** Spin (rad/s) of the rigid body that has the lattice's angular momentum about its centre of mass and its present inertia; and its energy, mJ. */
+export function spinOf(
   { count, mass, inertia }: Nodes,
-  { positions, velocities, spins }: Motion,
-  before: Float64Array,
-  whole: Whole,
-): void {
-  const { centre, velocity, momentum } = whole;
-  const half = 3 * count;
-  centre.fill(0);
-  velocity.fill(0);
-  momentum.fill(0);
-  let [total, kinetic] = [0, 0];
-  for (let v = 0, i = 0; v < count; v++, i += 3) {
-    total += mass[v];
-    for (let k = 0; k < 3; k++) {
-      centre[k] += mass[v] * positions[i + k];
-      velocity[k] += (mass[v] / 2) * (before[i + k] + velocities[i + k]);
-      kinetic += mass[v] * before[i + k] * velocities[i + k] + inertia[v] * before[half + i + k] * spins[i + k];
-    }
-  }
-  for (let k = 0; k < 3; k++) {
-    centre[k] /= total;
-    velocity[k] /= total;
-  }
-  const tensor = new Float64Array(6);
-  for (let v = 0, i = 0; v < count; v++, i += 3) {
-    const [x, y, z] = [positions[i] - centre[0], positions[i + 1] - centre[1], positions[i + 2] - centre[2]];
-    const [vx, vy, vz] = [0, 1, 2].map((k) => (before[i + k] + velocities[i + k]) / 2);
+  { positions, rates }: Motion,
+  { centre }: Whole,
+): { spin: number[]; energy: number } {
+  const momentum = [0, 0, 0];
+  const tensor = [0, 0, 0, 0, 0, 0];
+  for (let v = 0; v < count; v++) {
+    const [x, y, z] = [0, 1, 2].map((k) => positions[3 * v + k] - centre[k]);
+    const [vx, vy, vz, ...turning] = rates.subarray(NODE_NUMBERS * v, NODE_NUMBERS * v + NODE_NUMBERS);
     const [m, j] = [mass[v], inertia[v]];
-    momentum[0] += m * (y * vz - z * vy) + (j / 2) * (before[half + i] + spins[i]);
-    momentum[1] += m * (z * vx - x * vz) + (j / 2) * (before[half + i + 1] + spins[i + 1]);
-    momentum[2] += m * (x * vy - y * vx) + (j / 2) * (before[half + i + 2] + spins[i + 2]);
+    [y * vz - z * vy, z * vx - x * vz, x * vy - y * vx].forEach((each, k) => (momentum[k] += m * each + j * turning[k]));
     [m * (y * y + z * z) + j, m * (x * x + z * z) + j, m * (x * x + y * y) + j, -m * x * y, -m * x * z, -m * y * z].forEach(
       (each, k) => (tensor[k] += each),
     );
   }
-  whole.spin.set(solveSymmetric(tensor, momentum));
-  whole.kinetic = kinetic / 2;
-  whole.shifting = (total / 2) * (velocity[0] ** 2 + velocity[1] ** 2 + velocity[2] ** 2);
-  whole.spinning = (momentum[0] * whole.spin[0] + momentum[1] * whole.spin[1] + momentum[2] * whole.spin[2]) / 2;
+  const spin = solveSymmetric(tensor, momentum);
+  return { spin, energy: spin.reduce((sum, each, k) => sum + (each * momentum[k]) / 2, 0) };
 }
 
 /** x of A x = b by Cramer's rule; A as xx, yy, zz, xy, xz, yz. */
-function solveSymmetric([a, b, c, d, e, f]: Float64Array, [x, y, z]: Float64Array): [number, number, number] {
+function solveSymmetric([a, b, c, d, e, f]: readonly number[], [x, y, z]: readonly number[]): number[] {
   const [m0, m1, m2] = [b * c - f * f, e * f - d * c, d * f - b * e];
   const determinant = a * m0 + d * m1 + e * m2;
   return [

@@ -1,7 +1,9 @@
 import { ACCOUNT_NUMBERS, accountProgram, FIBRE_NUMBERS } from './account-program.ts';
-import type { Recursion } from './recursion.ts';
+import { driftProgram, kickProgram } from './node-program.ts';
+import { type Motion, NODE_NUMBERS, type Nodes } from './nodes.ts';
+import { recursionOf } from './recursion.ts';
 import type { Branch } from './relaxation.ts';
-import { DEFORMATIONS, LOAD_NUMBERS, STRUT_NUMBERS, strutForcesProgram } from './strut-program.ts';
+import { DEFORMATIONS, STRUT_NUMBERS, strutForcesProgram } from './strut-program.ts';
 import type { Struts } from './struts.ts';
 
 /** What the struts hold and lose at one instant. */
@@ -18,20 +20,31 @@ export interface StrutAccount {
   sine: number;
 }
 
-/** The struts' programs with the memory they work in; the lists are views of it and stay where they are. */
-export interface CompiledStruts {
-  /** mm, 3 per node, and rotation from the reference, 9 per node, row-major: set these. */
-  readonly positions: Float64Array;
-  readonly rotations: Float64Array;
-  /** Force and moment, LOAD_NUMBERS per node, N, N mm: clear these, then `addForces` adds to them. */
-  readonly loads: Float64Array;
-  /** Back to struts that have been at rest for long. */
+/** A lattice's programs with the memory they work in; the lists are views of it and stay where they are. */
+export interface CompiledLattice {
+  readonly motion: Motion;
+  /** Back to struts that have been at rest for long; the nodes are the caller's to set. */
   forget(): void;
-  addForces(): void;
-  /** To be asked before `addForces` at the same positions. */
+  /** Sets the loads to the struts' forces, on top of weight. */
+  load(): void;
+  /** To be asked before `load` at the same positions. */
   account(into: StrutAccount): void;
+  /** Rates by the loads over one step, then positions and attitudes by the rates. */
+  kick(): void;
+  drift(): void;
   /** Largest strain so far at face `2 * strut + end`. */
   strainAt(face: number): number;
+}
+
+/** What is compiled; `fibres`: FIBRE_NUMBERS per strut. */
+export interface LatticeParts {
+  readonly nodes: Nodes;
+  readonly struts: Struts;
+  readonly fibres: Float64Array;
+  readonly branches: readonly Branch[];
+  readonly stepS: number;
+  /** Along -z. */
+  readonly gravityMmS2: number;
 }
 
 /** WebAssembly of the JavaScript engine (not of a browser's page): the part that is needed here. */
@@ -41,64 +54,90 @@ declare const WebAssembly: {
   readonly Instance: new (module: object, imports: object) => { readonly exports: { readonly f: (...parameters: number[]) => void } };
 };
 
-/** Compiles the programs for one lattice, one step and its branches. `fibres`: FIBRE_NUMBERS per strut. */
-export function compileStruts(struts: Struts, fibres: Float64Array, branches: readonly Branch[], recursion: Recursion): CompiledStruts {
+/** Compiles the programs of one lattice for one step. */
+export function compileLattice({ nodes, struts, fibres, branches, stepS, gravityMmS2 }: LatticeParts): CompiledLattice {
   const pairs = Math.ceil(struts.count / 2);
-  const places = struts.nodeCount + 2;
+  const nodePairs = Math.ceil(nodes.count / 2);
+  // Two more for the stand-in strut, and one where they are odd in number.
+  const places = nodes.count + 3;
   const arena = makeArena();
   const at = {
     numbers: arena.take(2 * pairs * STRUT_NUMBERS),
     ends: arena.take(2 * pairs),
     memory: arena.take(2 * pairs * DEFORMATIONS * branches.length),
-    positions: arena.take(3 * places),
-    rotations: arena.take(9 * places),
-    loads: arena.take(LOAD_NUMBERS * places),
     recursion: arena.take(1 + 2 * branches.length),
     factors: arena.take(4 * branches.length),
     fibres: arena.take(2 * pairs * FIBRE_NUMBERS),
     faces: arena.take(4 * pairs),
     sums: arena.take(2 * ACCOUNT_NUMBERS),
+    positions: arena.take(3 * places),
+    attitudes: arena.take(4 * places),
+    rotations: arena.take(9 * places),
+    rates: arena.take(NODE_NUMBERS * places),
+    loads: arena.take(NODE_NUMBERS * places),
+    shares: arena.take(NODE_NUMBERS * places),
+    step: arena.take(1),
   };
   const memory = new WebAssembly.Memory({ initial: arena.pages() });
   const view = (address: number, length: number) => new Float64Array(memory.buffer, address, length);
-  const functionOf = (program: Uint8Array) => new WebAssembly.Instance(new WebAssembly.Module(program), { m: { m: memory } }).exports.f;
-  const forces = functionOf(strutForcesProgram(branches.length));
-  const accounts = functionOf(accountProgram(branches.length));
-
+  const compiled = (program: Uint8Array) => new WebAssembly.Instance(new WebAssembly.Module(program), { m: { m: memory } }).exports.f;
+  const programs = {
+    forces: compiled(strutForcesProgram(branches.length)),
+    account: compiled(accountProgram(branches.length)),
+    kick: compiled(kickProgram()),
+    drift: compiled(driftProgram()),
+  };
   sideBySide(struts.numbers, STRUT_NUMBERS, struts.count, view(at.numbers, 2 * pairs * STRUT_NUMBERS));
   sideBySide(fibres, FIBRE_NUMBERS, struts.count, view(at.fibres, 2 * pairs * FIBRE_NUMBERS));
   endsOf(struts, new Int32Array(memory.buffer, at.ends, 4 * pairs));
-  view(at.recursion, 1 + 2 * branches.length).set([
-    recursion.present,
-    ...branches.flatMap((_, b) => [recursion.keep[b], recursion.take[b]]),
-  ]);
-  const factors = branches.flatMap(({ ratio, timeS }, b) => [recursion.hold[b], 1 / ratio, ratio / 2, 2 / timeS]);
-  view(at.factors, factors.length).set(factors);
-  const positions = view(at.positions, 3 * places);
-  const rotations = view(at.rotations, 9 * places);
-  standIn(struts, positions, rotations, view(at.numbers, 2 * pairs * STRUT_NUMBERS));
+  const { present, keep, take, hold } = recursionOf(branches, stepS);
+  view(at.recursion, 1 + 2 * branches.length).set([present, ...branches.flatMap((_, b) => [keep[b], take[b]])]);
+  view(at.factors, 4 * branches.length).set(branches.flatMap(({ ratio, timeS }, b) => [hold[b], 1 / ratio, ratio / 2, 2 / timeS]));
+  view(at.step, 1)[0] = stepS;
+  view(at.shares, NODE_NUMBERS * nodes.count).set(perNode(nodes, (v) => [stepS / nodes.mass[v], stepS / nodes.inertia[v]]));
+  standIn(struts, view(at.positions, 3 * places), view(at.rotations, 9 * places), view(at.numbers, 2 * pairs * STRUT_NUMBERS));
+
+  const weight = new Float64Array(NODE_NUMBERS * nodes.count);
+  nodes.mass.forEach((mass, v) => (weight[NODE_NUMBERS * v + 2] = -mass * gravityMmS2));
+  const loads = view(at.loads, NODE_NUMBERS * nodes.count);
   const remembered = view(at.memory, 2 * pairs * DEFORMATIONS * branches.length);
   const faces = view(at.faces, 4 * pairs);
   const sums = view(at.sums, 2 * ACCOUNT_NUMBERS);
   return {
-    positions: positions.subarray(0, 3 * struts.nodeCount),
-    rotations: rotations.subarray(0, 9 * struts.nodeCount),
-    loads: view(at.loads, LOAD_NUMBERS * struts.nodeCount),
+    motion: {
+      positions: view(at.positions, 3 * nodes.count),
+      attitudes: view(at.attitudes, 4 * nodes.count),
+      rotations: view(at.rotations, 9 * nodes.count),
+      rates: view(at.rates, NODE_NUMBERS * nodes.count),
+      loads,
+    },
     forget: () => {
       remembered.fill(0);
       faces.fill(0);
     },
-    addForces: () => forces(at.numbers, at.ends, at.memory, at.positions, at.rotations, at.loads, at.recursion, pairs),
+    load: () => {
+      loads.set(weight);
+      programs.forces(at.numbers, at.ends, at.memory, at.positions, at.rotations, at.loads, at.recursion, pairs);
+    },
     account: (into) => {
-      accounts(at.numbers, at.ends, at.memory, at.positions, at.rotations, at.factors, at.fibres, at.faces, at.sums, pairs);
+      programs.account(at.numbers, at.ends, at.memory, at.positions, at.rotations, at.factors, at.fibres, at.faces, at.sums, pairs);
       into.strain = sums[0] + sums[1];
       into.branches = sums[2] + sums[3];
       into.loss = sums[4] + sums[5];
       into.peakStrain = Math.max(sums[6], sums[7]);
       into.sine = Math.max(sums[10], sums[11]) > 0 ? 1 : Math.sqrt(Math.max(sums[8], sums[9]));
     },
+    kick: () => programs.kick(at.rates, at.loads, at.shares, (NODE_NUMBERS / 2) * nodes.count),
+    drift: () => programs.drift(at.positions, at.attitudes, at.rotations, at.rates, at.step, nodePairs),
     strainAt: (face) => faces[4 * (face >> 2) + 2 * (face & 1) + ((face >> 1) & 1)],
   };
+}
+
+/** Three times one number, three times another for each node. */
+function perNode({ count }: Nodes, values: (v: number) => readonly [number, number]): Float64Array {
+  const numbers = new Float64Array(NODE_NUMBERS * count);
+  for (let v = 0; v < count; v++) for (let k = 0; k < NODE_NUMBERS; k++) numbers[NODE_NUMBERS * v + k] = values(v)[k < 3 ? 0 : 1];
+  return numbers;
 }
 
 /** Hands out places in a memory, each at a multiple of 16 bytes; its size is known when all are taken. */
