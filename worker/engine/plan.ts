@@ -3,7 +3,7 @@ import type { MechanicsTests } from './mechanics.ts';
 /** Milliseconds that each stage takes for the training ball on one core: the parts of the progress told. */
 const SHAPE_MS = { tiling: 5, lattice: 3, mass: 7, balance: 20, slices: 50 };
 const STATIC_MS = { compression: 1000, vibration: 500 };
-const BOUNCE_MS = 500;
+const BOUNCE_MS = 160;
 const MAKING_MS = { printability: 10, build: 4, targets: 1 };
 const USUAL_ORIENTATIONS = 6;
 
