@@ -813,6 +813,24 @@ export interface components {
             notes?: string;
             tags?: string[];
         };
+        /** @description Errors are one standard deviation of what sampling leaves open */
+        Distribution: {
+            count: number;
+            mean: number;
+            meanError: number;
+            deviation: number;
+            deviationError: number;
+            quantiles: {
+                share: number;
+                value: number;
+                error: number;
+            }[];
+            histogram: {
+                from: number;
+                to: number;
+                counts: number[];
+            };
+        };
         /** @description Air drag on the way down and up: 1/2 density coefficient area v^2, of the circumscribed sphere */
         Drag: {
             coefficient: number;
@@ -1902,6 +1920,8 @@ export interface components {
             vibration: components["schemas"]["VibrationResult"] | null;
             rebound: components["schemas"]["ReboundResult"] | null;
             life: components["schemas"]["LifeResult"] | null;
+            /** @description null unless the tests ask for it */
+            variation: components["schemas"]["VariationResult"] | null;
             printability: components["schemas"]["PrintabilityResult"];
             build: components["schemas"]["BuildResult"];
             /** @description null when not even one part fits the build volume */
@@ -1950,6 +1970,14 @@ export interface components {
              * @enum {string}
              */
             orientation: "split-plane" | "pentagon-up" | "hexagon-up";
+        };
+        /** @description Part of the samples, 0 to 1, with the 95 % interval of the share behind it */
+        Share: {
+            hits: number;
+            count: number;
+            share: number;
+            from: number;
+            to: number;
         };
         Spread: {
             mean: number;
@@ -2037,6 +2065,7 @@ export interface components {
             temperatureC?: number;
             drop?: components["schemas"]["DropTest"];
             compression?: components["schemas"]["CompressionTest"];
+            variation?: components["schemas"]["VariationTest"];
             /** @description How many of the lowest natural frequencies; default 10 */
             frequencies?: number;
         };
@@ -2051,6 +2080,7 @@ export interface components {
             temperatureC?: number;
             drop?: components["schemas"]["DropTestInput"];
             compression?: components["schemas"]["CompressionTestInput"];
+            variation?: components["schemas"]["VariationTestInput"];
             /** @description How many of the lowest natural frequencies; default 10 */
             frequencies?: number;
         };
@@ -2097,6 +2127,113 @@ export interface components {
              * @enum {string}
              */
             orientation?: "split-plane" | "pentagon-up" | "hexagon-up";
+        };
+        /** @description Parts drawn as they may print: how their numbers spread, and how many meet the targets */
+        VariationResult: {
+            seed: number;
+            /** @description By the dotted path of the number in a result */
+            quantities: {
+                [key: string]: components["schemas"]["Distribution"];
+            };
+            targets: {
+                quantity: string;
+                min: number | null;
+                max: number | null;
+                within: components["schemas"]["Share"] | null;
+            }[];
+            /** @description Parts that meet every target that could be judged */
+            all: components["schemas"]["Share"] | null;
+            /** @description Parts are weighed to first order; some of them exactly as well, and this is the difference */
+            check: {
+                parts: number;
+                errors: {
+                    [key: string]: {
+                        mean: number;
+                        largest: number;
+                    };
+                };
+            };
+            /** @description Dropped parts that gave no result and are left out */
+            failedBounces: number;
+            variation: {
+                biasByAngle: {
+                    angleDeg: number;
+                    biasMm: number;
+                }[];
+                diameterScatterMm: number;
+                partScatterMm: number;
+                driftMm: number;
+                scalePct: number;
+                densityPct: number;
+                modulusPct: number;
+                directionPct: number;
+            };
+            /** @description Where each value comes from that was not given */
+            assumptions: string[];
+        };
+        /** @description Printed parts differ: standard deviations; what is left out takes a common value, which the result names */
+        VariationTest: {
+            /**
+             * @description Parts that are drawn and weighed
+             * @default 2000
+             */
+            parts: number;
+            /**
+             * @description Of those, parts that are dropped too, at depth full
+             * @default 20
+             */
+            bouncingParts: number;
+            /** @default 1 */
+            seed: number;
+            /** @description Mean change of a strut's diameter by its angle to the build axis: 0 upright, 90 in the layer */
+            biasByAngle?: {
+                angleDeg: number;
+                biasMm: number;
+            }[];
+            /** @description Of each strut by itself */
+            diameterScatterMm?: number;
+            /** @description Of all diameters of a part together */
+            partScatterMm?: number;
+            /** @description Of the difference of diameters between two opposite sides of a part */
+            driftMm?: number;
+            /** @description Of a part's size */
+            scalePct?: number;
+            densityPct?: number;
+            modulusPct?: number;
+            /** @description Of the modulus along the build axis over that in the layer */
+            directionPct?: number;
+        };
+        /** @description Printed parts differ: standard deviations; what is left out takes a common value, which the result names */
+        VariationTestInput: {
+            /**
+             * @description Parts that are drawn and weighed
+             * @default 2000
+             */
+            parts?: number;
+            /**
+             * @description Of those, parts that are dropped too, at depth full
+             * @default 20
+             */
+            bouncingParts?: number;
+            /** @default 1 */
+            seed?: number;
+            /** @description Mean change of a strut's diameter by its angle to the build axis: 0 upright, 90 in the layer */
+            biasByAngle?: {
+                angleDeg: number;
+                biasMm: number;
+            }[];
+            /** @description Of each strut by itself */
+            diameterScatterMm?: number;
+            /** @description Of all diameters of a part together */
+            partScatterMm?: number;
+            /** @description Of the difference of diameters between two opposite sides of a part */
+            driftMm?: number;
+            /** @description Of a part's size */
+            scalePct?: number;
+            densityPct?: number;
+            modulusPct?: number;
+            /** @description Of the modulus along the build axis over that in the layer */
+            directionPct?: number;
         };
         /** @description A parameter set of a design, which never changes; its notes and tags may */
         Version: {
@@ -3020,6 +3157,7 @@ export interface operations {
                      *         "vibration": null,
                      *         "rebound": null,
                      *         "life": null,
+                     *         "variation": null,
                      *         "printability": {
                      *           "verdict": "warn",
                      *           "checks": [

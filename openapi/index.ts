@@ -31,4 +31,5 @@ export * from './shape-result.ts';
 export * from './stages.ts';
 export * from './target.ts';
 export * from './tests.ts';
+export * from './variation-result.ts';
 export * from './viscoelastic.ts';

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { money } from './common.ts';
 import { lifeResult, materialResult, reboundResult, stiffnessResult, vibrationResult } from './mechanics-result.ts';
 import { balanceResult, geometryResult, massPropertiesResult } from './shape-result.ts';
+import { variationResult } from './variation-result.ts';
 
 export const verdict = z.enum(['pass', 'warn', 'fail']);
 export type Verdict = z.infer<typeof verdict>;
@@ -76,6 +77,7 @@ export const result = z
     vibration: vibrationResult.nullable(),
     rebound: reboundResult.nullable(),
     life: lifeResult.nullable(),
+    variation: variationResult.nullable().meta({ description: 'null unless the tests ask for it' }),
     printability: printabilityResult,
     build: buildResult,
     cost: costResult.nullable().meta({ description: 'null when not even one part fits the build volume' }),

@@ -44,6 +44,31 @@ const compression = z
   })
   .meta({ id: 'CompressionTest' });
 
+const scatterMm = between(0, 5).optional();
+const scatterPct = between(0, 20).optional();
+const variation = z
+  .strictObject({
+    parts: z.int().min(10).max(20_000).default(2000).meta({ description: 'Parts that are drawn and weighed' }),
+    bouncingParts: z.int().min(0).max(200).default(20).meta({ description: 'Of those, parts that are dropped too, at depth full' }),
+    seed: seed.default(1),
+    biasByAngle: z
+      .array(z.strictObject({ angleDeg: between(0, 90), biasMm: between(-2, 2) }))
+      .max(20)
+      .optional()
+      .meta({ description: "Mean change of a strut's diameter by its angle to the build axis: 0 upright, 90 in the layer" }),
+    diameterScatterMm: scatterMm.meta({ description: 'Of each strut by itself' }),
+    partScatterMm: scatterMm.meta({ description: 'Of all diameters of a part together' }),
+    driftMm: scatterMm.meta({ description: 'Of the difference of diameters between two opposite sides of a part' }),
+    scalePct: scatterPct.meta({ description: "Of a part's size" }),
+    densityPct: scatterPct,
+    modulusPct: scatterPct,
+    directionPct: scatterPct.meta({ description: 'Of the modulus along the build axis over that in the layer' }),
+  })
+  .meta({
+    id: 'VariationTest',
+    description: 'Printed parts differ: standard deviations; what is left out takes a common value, which the result names',
+  });
+
 export const tests = z
   .strictObject({
     depth: z.enum(['geometry', 'static', 'full']).default('geometry').meta({
@@ -53,6 +78,7 @@ export const tests = z
     temperatureC: temperatureC.optional().meta({ description: "Within the material's table by temperature" }),
     drop: drop.optional(),
     compression: compression.optional(),
+    variation: variation.optional(),
     frequencies: z.int().min(0).max(50).optional().meta({ description: 'How many of the lowest natural frequencies; default 10' }),
   })
   .meta({ id: 'Tests' });

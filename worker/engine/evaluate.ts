@@ -1,5 +1,6 @@
+import { type Printing, type VariationFigures, variationOf } from './as-printed.ts';
 import { CAUTIONS, type Warning } from './cautions.ts';
-import { Cancelled, type EvaluationHooks, openCourse } from './course.ts';
+import { Cancelled, type Course, type EvaluationHooks, openCourse } from './course.ts';
 import { G_MM3_PER_G_CM3, massFigures } from './figures.ts';
 import { geometryOf } from './geometry.ts';
 import { buildLattice, type ParameterSet, type StrutGraph } from './lattice/index.ts';
@@ -11,7 +12,7 @@ import {
   mechanicsOf,
   type ReferenceOfMechanics,
 } from './mechanics.ts';
-import { planOf } from './plan.ts';
+import { planOf, type Stage } from './plan.ts';
 import {
   arrange,
   type BuildEstimate,
@@ -43,6 +44,7 @@ interface Figures extends Mechanics {
   geometry: ReturnType<typeof geometryOf>;
   massProperties: ReturnType<typeof massFigures>;
   balance: Balance;
+  variation: VariationFigures | null;
   printability: Printability;
   build: BuildEstimate;
   cost: CostEstimate | null;
@@ -114,6 +116,12 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
     course,
   );
 
+  const printed = printedOf(
+    input,
+    { lattice, surface, union, circumferenceMm: geometry.circumferenceMm, dropPart: mechanics.dropPart },
+    course,
+  );
+
   course.enter('printability');
   const wayOut = powderEscape(lattice, openings);
   const originalPeakForceN = reference?.peakForceN ?? null;
@@ -142,17 +150,27 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
     massProperties: massFigures(mass, graph, material.densityGCm3, outsideDiameterMm),
     balance: trueness,
     ...mechanics.figures,
+    variation: printed.variation,
     printability: checks,
     build,
     cost: cost.cost,
   };
-  const warnings = [...warningsOf(input, tiling.relaxationResidual), ...mechanics.warnings, ...CAUTIONS];
+  const warnings = [...warningsOf(input, tiling.relaxationResidual), ...mechanics.warnings, ...printed.warnings, ...CAUTIONS];
   const result = { ...figures, targets: compareTargets(figures, reference?.targets ?? []), warnings };
-  if (mechanics.error) return { kind: 'failed', error: mechanics.error, partial: { result, graph } };
+  const error = mechanics.error ?? printed.error;
+  if (error) return { kind: 'failed', error, partial: { result, graph } };
   return { kind: 'done', result, graph };
 }
 
 const failed = (error: EngineError): EvaluationOutcome => ({ kind: 'failed', error, partial: null });
+
+/** The variation study, where the tests ask for one. */
+function printedOf({ material, reference, tests }: EngineInput, made: Omit<Printing, 'densityGMm3' | 'targets'>, course: Course<Stage>) {
+  if (!tests.variation) return { variation: null, warnings: [], error: null };
+  course.enter('variation');
+  const densityGMm3 = material.densityGCm3 * G_MM3_PER_G_CM3;
+  return variationOf({ ...made, densityGMm3, targets: reference?.targets ?? [] }, tests.variation, course);
+}
 
 function warningsOf({ parameterSet }: EngineInput, residual: number): Warning[] {
   const warnings: Warning[] = [];

@@ -1,3 +1,4 @@
+import type { VariationTest } from './as-printed.ts';
 import type { Warning } from './cautions.ts';
 import type { Course } from './course.ts';
 
@@ -10,7 +11,8 @@ import { type LifeFigures, lifeOf } from './lifetime.ts';
 import { type MaterialAt, type MechanicalMaterial, materialAt } from './material-at.ts';
 import { plainFrame, type StrutFrame } from './plain-frame.ts';
 import type { MechanicsFindings } from './print/index.ts';
-import { type DropConditions, type ReboundFigures, reboundOf, settleDrop, worstOf } from './rebound.ts';
+import { type DropConditions, numbersOf, type ReboundFigures, reboundOf, settleDrop, worstOf } from './rebound.ts';
+import type { Bounced, BouncingPart } from './vary/index.ts';
 
 export const MECHANICS_STAGES = ['compression', 'vibration', 'drop', 'life'] as const;
 export type MechanicsStage = (typeof MECHANICS_STAGES)[number];
@@ -22,6 +24,7 @@ export interface MechanicsTests {
   readonly drop?: DropConditions;
   readonly compression?: { readonly toPctOfDiameter: number; readonly secantAtPct: number };
   readonly frequencies?: number;
+  readonly variation?: VariationTest;
 }
 
 /** What mechanics reads of the object to be matched. */
@@ -65,12 +68,14 @@ export interface MechanicsOutcome {
   readonly figures: Mechanics;
   readonly warnings: Warning[];
   readonly findings: MechanicsFindings | undefined;
+  /** Drops a part that printed otherwise than designed; null at depths without a drop. */
+  readonly dropPart: ((part: BouncingPart) => Bounced) | null;
   /** The first failure. What does not depend on what failed is computed all the same. */
   readonly error: EngineError | null;
 }
 
 const NO_MECHANICS: Mechanics = { material: null, stiffness: null, vibration: null, rebound: null, life: null };
-const NOTHING = { figures: NO_MECHANICS, warnings: [], findings: undefined, error: null };
+const NOTHING = { figures: NO_MECHANICS, warnings: [], findings: undefined, dropPart: null, error: null };
 
 /** How a lattice gives, rings and bounces, and how long it lasts, as far as the tests ask for. */
 export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage>): MechanicsOutcome {
@@ -90,7 +95,24 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
     figures: { ...NO_MECHANICS, material: materialFigures(material), rebound, life: life?.life ?? null },
     warnings: [...(dropped?.warnings ?? []), ...(life?.warnings ?? [])],
     findings: findingsOf(input, rebound, life?.life ?? null),
+    dropPart: tests.depth === 'full' ? partDropper(input, material, course.isCancelled) : null,
     error: dropped?.error ?? null,
+  };
+}
+
+/** Drops a printed part once, each in the next of the orientations. */
+function partDropper(input: MechanicsInput, material: MaterialAt, isCancelled: () => boolean) {
+  const { lattice, rotations, reference, tests } = input;
+  const { poisson, directionFactors } = input.material;
+  const conditions = settleDrop(tests.drop, reference?.dropHeightMm ?? null);
+  const orientations = orientationsOf(lattice, rotations, conditions.orientations, conditions.seed);
+  return ({ index, graph, massG, modulusFactor, directionFactors: printed }: BouncingPart): Bounced => {
+    const { upright, inLayer } = directionFactors ?? { upright: 1, inLayer: 1 };
+    const factors = { upright: upright * printed.upright, inLayer: inLayer * printed.inLayer };
+    const frame = framedAt(plainFrame(graph, { modulusMPa: 1, poisson }), material.relaxation.longTermMPa * modulusFactor, factors);
+    const orientation = orientations[index % orientations.length];
+    const { rebound } = reboundOf({ frame, massG, material, orientations: [orientation], conditions }, { isCancelled });
+    return rebound && numbersOf(rebound);
   };
 }
 

@@ -97,3 +97,15 @@ function assumptionsOf({ heightMm, assumed, friction, drag }: Settled): string[]
 /** The bounce that strains a strut most. */
 export const worstOf = <B extends { readonly peakStrainPct: number }>(bounces: readonly B[]): B =>
   bounces.reduce((worst, each) => (each.peakStrainPct > worst.peakStrainPct ? each : worst));
+
+/** The numbers of a rebound by their paths in a result; null where the part did not leave the floor. */
+export function numbersOf({ reboundHeightMm, restitution, contactTimeMs, peakForceN, peakStrainPct }: ReboundFigures) {
+  if (!reboundHeightMm || !restitution) return null;
+  return {
+    'rebound.reboundHeightMm.mean': reboundHeightMm.mean,
+    'rebound.restitution.mean': restitution.mean,
+    'rebound.contactTimeMs': contactTimeMs,
+    'rebound.peakForceN': peakForceN,
+    'rebound.peakStrainPct': peakStrainPct,
+  };
+}

@@ -5,9 +5,9 @@ export interface Distribution {
   readonly meanError: number;
   readonly deviation: number;
   readonly deviationError: number;
-  readonly quantiles: readonly { readonly share: number; readonly value: number; readonly error: number }[];
+  readonly quantiles: { readonly share: number; readonly value: number; readonly error: number }[];
   /** Even bins from the least to the greatest sample. */
-  readonly histogram: { readonly from: number; readonly to: number; readonly counts: readonly number[] };
+  readonly histogram: { readonly from: number; readonly to: number; readonly counts: number[] };
 }
 
 const SHARES = [0.025, 0.25, 0.5, 0.75, 0.975];
