@@ -1,0 +1,299 @@
+import { chordAngle } from './chord-angle.ts';
+
+/** What large rotation needs of a frame: nodes of the two ends of each strut, lengths, triads (e1, e2, e3 as rows, 9 each), natural stiffness (12 each). */
+export interface StrutsAtRest {
+  readonly graph: { readonly ends: Int32Array };
+  readonly lengthMm: Float64Array;
+  readonly triads: Float64Array;
+  readonly natural: Float64Array;
+}
+
+/** Where the nodes are: places (mm, 3 per node), and rotation matrices from the reference (row-major, 9 per node). */
+export interface Placement {
+  readonly positions: Float64Array;
+  readonly rotations: Float64Array;
+}
+
+/** Share of its length that a cubic bow takes from a strut's chord, per 2 phi0^2 - phi0.phi1 + 2 phi1^2. */
+const BOW = 1 / 30;
+
+// Scratch of the strut last looked at. t: axes t1, t2, t3 of both ends; along: their components along the chord; curve: f, f', f'' of both ends;
+// moment: derivative of the energy by phi; pull: derivative by the chord's direction as it acts through each end.
+const e = new Float64Array(3);
+const t = new Float64Array(18);
+const along = new Float64Array(6);
+const curve = new Float64Array(6);
+const q = new Float64Array(6);
+const moment = new Float64Array(4);
+const pull = new Float64Array(6);
+const twist = new Float64Array(3);
+const angle = { f: 0, slope: 0, bend: 0 };
+let chord = 0;
+
+/**
+ * Deformations of strut s into `out` (6): stretch (mm, with the bow's share), rotations of both end sections about their e2 and e3 relative to the
+ * chord, twist (rad). With the chord's direction e and a section's axes t = R (e1, e2, e3), a the angle between e and t1:
+ *   phi = a / sin(a) (e.t3, -e.t2),   stretch = l - L + L/30 (2 phi0^2 - phi0.phi1 + 2 phi1^2),
+ *   tau = atan2(t3.t2' - t2.t3', t2.t2' + t3.t3'), the twist of swing and twist.
+ * Dot products only, so a rigid motion changes nothing.
+ */
+export function strutDeformations(frame: StrutsAtRest, s: number, placement: Placement, out: Float64Array): void {
+  look(frame, s, placement);
+  out.set(q);
+}
+
+/** Elastic energy of strut s, N mm: 1/2 kAxial stretch^2 + 1/2 phi B phi + 1/2 kTwist tau^2. */
+export function strutEnergy(frame: StrutsAtRest, s: number, placement: Placement): number {
+  look(frame, s, placement);
+  return energy(frame.natural, 12 * s);
+}
+
+/**
+ * Energy of strut s, and its exact gradient into `out` (12): by the place of end 0, by a spin of end 0 (delta t = w x t), then the same of end 1;
+ * N and N mm. Its negative is what the strut does to its nodes.
+ */
+export function strutGradient(frame: StrutsAtRest, s: number, placement: Placement, out: Float64Array): number {
+  look(frame, s, placement);
+  differentiate(frame, s);
+  const force = frame.natural[12 * s] * q[0];
+  const [a, b] = [dotE(pull, 0), dotE(pull, 3)];
+  for (let i = 0; i < 3; i++) {
+    const f = force * e[i] + (pull[i] + pull[3 + i] - (a + b) * e[i]) / chord;
+    out[i] = -f;
+    out[6 + i] = f;
+  }
+  crossE(pull, 0, out, 3);
+  crossE(pull, 3, out, 9);
+  for (let i = 0; i < 3; i++) {
+    out[3 + i] -= twist[i];
+    out[9 + i] += twist[i];
+  }
+  return energy(frame.natural, 12 * s);
+}
+
+/** Looks at strut s: fills e, t, along, curve and q. */
+function look({ graph, lengthMm, triads }: StrutsAtRest, s: number, { positions, rotations }: Placement): void {
+  const [a, b] = [graph.ends[2 * s], graph.ends[2 * s + 1]];
+  for (let i = 0; i < 3; i++) e[i] = positions[3 * b + i] - positions[3 * a + i];
+  chord = Math.sqrt(e[0] * e[0] + e[1] * e[1] + e[2] * e[2]);
+  for (let i = 0; i < 3; i++) e[i] /= chord;
+  for (let end = 0; end < 2; end++) {
+    const R = 9 * (end === 0 ? a : b);
+    for (let axis = 0; axis < 3; axis++) {
+      const from = 9 * s + 3 * axis;
+      const to = 9 * end + 3 * axis;
+      for (let i = 0; i < 3; i++) {
+        const row = R + 3 * i;
+        t[to + i] = rotations[row] * triads[from] + rotations[row + 1] * triads[from + 1] + rotations[row + 2] * triads[from + 2];
+      }
+      along[3 * end + axis] = dotE(t, to);
+    }
+    chordAngle(along[3 * end], along[3 * end + 1], along[3 * end + 2], angle);
+    curve[3 * end] = angle.f;
+    curve[3 * end + 1] = angle.slope;
+    curve[3 * end + 2] = angle.bend;
+    q[1 + 2 * end] = angle.f * along[3 * end + 2];
+    q[2 + 2 * end] = -angle.f * along[3 * end + 1];
+  }
+  q[5] = Math.atan2(dot(t, 6, 12) - dot(t, 3, 15), dot(t, 3, 12) + dot(t, 6, 15));
+  const bow = 2 * (q[1] * q[1] + q[2] * q[2] + q[3] * q[3] + q[4] * q[4]) - q[1] * q[3] - q[2] * q[4];
+  q[0] = chord - lengthMm[s] + BOW * lengthMm[s] * bow;
+}
+
+function energy(K: Float64Array, k: number): number {
+  const bending =
+    q[1] * (K[k + 2] * q[1] + 2 * (K[k + 3] * q[2] + K[k + 4] * q[3] + K[k + 5] * q[4])) +
+    q[2] * (K[k + 6] * q[2] + 2 * (K[k + 7] * q[3] + K[k + 8] * q[4])) +
+    q[3] * (K[k + 9] * q[3] + 2 * K[k + 10] * q[4]) +
+    q[4] * K[k + 11] * q[4];
+  return (K[k] * q[0] * q[0] + bending + K[k + 1] * q[5] * q[5]) / 2;
+}
+
+/** Fills moment, pull and twist. */
+function differentiate({ natural: K, lengthMm }: StrutsAtRest, s: number): void {
+  const k = 12 * s;
+  const bowed = BOW * lengthMm[s] * K[k] * q[0];
+  moment[0] = K[k + 2] * q[1] + K[k + 3] * q[2] + K[k + 4] * q[3] + K[k + 5] * q[4] + bowed * (4 * q[1] - q[3]);
+  moment[1] = K[k + 3] * q[1] + K[k + 6] * q[2] + K[k + 7] * q[3] + K[k + 8] * q[4] + bowed * (4 * q[2] - q[4]);
+  moment[2] = K[k + 4] * q[1] + K[k + 7] * q[2] + K[k + 9] * q[3] + K[k + 10] * q[4] + bowed * (4 * q[3] - q[1]);
+  moment[3] = K[k + 5] * q[1] + K[k + 8] * q[2] + K[k + 10] * q[3] + K[k + 11] * q[4] + bowed * (4 * q[4] - q[2]);
+  for (let end = 0; end < 2; end++) {
+    const [m2, m3] = [moment[2 * end], moment[2 * end + 1]];
+    const f = curve[3 * end];
+    const tilt = curve[3 * end + 1] * (m2 * along[3 * end + 2] - m3 * along[3 * end + 1]);
+    const at = 9 * end;
+    for (let i = 0; i < 3; i++) pull[3 * end + i] = f * (m2 * t[at + 6 + i] - m3 * t[at + 3 + i]) + tilt * t[at + i];
+  }
+  // The twist turns about t1 + t1'.
+  const torque = (K[k + 1] * q[5]) / (1 + dot(t, 0, 9));
+  for (let i = 0; i < 3; i++) twist[i] = torque * (t[i] + t[9 + i]);
+}
+
+// Scratch of the tangent in the chord (3), the spin of end 0 (3) and that of end 1 (3).
+const J = new Float64Array(54);
+const KJ = new Float64Array(54);
+const H = new Float64Array(81);
+const stiffness = new Float64Array(36);
+const slopes = new Float64Array(27);
+
+/**
+ * As `strutGradient`, and the energy's second derivatives into `tangent` (12 x 12, row-major, order of the gradient) in spins that are rotation vectors,
+ * R -> exp(w) R: symmetric everywhere. (The derivative of the gradient itself along spins has this as its symmetric part; the rest, half the moments'
+ * cross matrices, sums to none over the struts of a node in equilibrium.)
+ */
+export function strutTangent(frame: StrutsAtRest, s: number, placement: Placement, out: Float64Array, tangent: Float64Array): number {
+  const result = strutGradient(frame, s, placement, out);
+  H.fill(0);
+  addStretching(frame.natural[12 * s] * q[0]);
+  for (let end = 0; end < 2; end++) addSection(end);
+  differentiateDeformations(BOW * frame.lengthMm[s]);
+  addTwisting(frame.natural[12 * s + 1] * q[5]);
+  addMaterial(frame, s);
+  expand(tangent);
+  return result;
+}
+
+/** force times the second derivative of the chord's length. */
+function addStretching(force: number): void {
+  for (let i = 0; i < 3; i++) for (let j = 0; j < 3; j++) H[9 * i + j] += (force * ((i === j ? 1 : 0) - e[i] * e[j])) / chord;
+}
+
+/** Moments of one end times the second derivatives of phi; the first derivatives of phi into J. */
+function addSection(end: number): void {
+  const w = 3 + 3 * end;
+  const [m2, m3] = [moment[2 * end], moment[2 * end + 1]];
+  const [f, slope, bend] = [curve[3 * end], curve[3 * end + 1], curve[3 * end + 2]];
+  const [s2, s3] = [along[3 * end + 1], along[3 * end + 2]];
+  // First derivatives of the components along the chord: (t - (e.t) e) / l by the chord, t x e by the spin.
+  slopes.fill(0);
+  for (let axis = 0; axis < 3; axis++) {
+    for (let i = 0; i < 3; i++) slopes[9 * axis + i] = (t[9 * end + 3 * axis + i] - along[3 * end + axis] * e[i]) / chord;
+    crossE(t, 9 * end + 3 * axis, slopes, 9 * axis + w);
+  }
+  const row2 = 9 * (1 + 2 * end);
+  for (let i = 0; i < 9; i++) {
+    J[row2 + i] = f * slopes[18 + i] + slope * s3 * slopes[i];
+    J[row2 + 9 + i] = -f * slopes[9 + i] - slope * s2 * slopes[i];
+  }
+  const tilt = (m2 * s3 - m3 * s2) * bend;
+  for (let i = 0; i < 9; i++) {
+    const gi = slope * (m2 * slopes[18 + i] - m3 * slopes[9 + i]);
+    for (let j = 0; j < 9; j++) {
+      const gj = slope * (m2 * slopes[18 + j] - m3 * slopes[9 + j]);
+      H[9 * i + j] += slopes[i] * gj + gi * slopes[j] + tilt * slopes[i] * slopes[j];
+    }
+  }
+  addPull(3 * end, w);
+}
+
+/** Second derivatives of y.e for the vector y = pull that turns with the spin at w. */
+function addPull(at: number, w: number): void {
+  const ye = dotE(pull, at);
+  for (let i = 0; i < 3; i++) {
+    for (let j = 0; j < 3; j++) {
+      const one = i === j ? ye : 0;
+      const both = pull[at + i] * e[j] + e[i] * pull[at + j];
+      H[9 * i + j] += (3 * ye * e[i] * e[j] - both - one) / (chord * chord);
+      H[9 * (w + i) + w + j] += both / 2 - one;
+    }
+  }
+  // By spin and chord: y x (1 - e e) / l.
+  for (let j = 0; j < 3; j++) {
+    for (let i = 0; i < 3; i++) {
+      const [k, m] = [(i + 1) % 3, (i + 2) % 3];
+      const mixed = (pull[at + k] * ((m === j ? 1 : 0) - e[m] * e[j]) - pull[at + m] * ((k === j ? 1 : 0) - e[k] * e[j])) / chord;
+      H[9 * (w + i) + j] += mixed;
+      H[9 * j + w + i] += mixed;
+    }
+  }
+}
+
+/** Rows of J for stretch and twist, once those of phi are there. */
+function differentiateDeformations(bow: number): void {
+  for (let i = 0; i < 9; i++) {
+    const direct = i < 3 ? e[i] : 0;
+    J[i] =
+      direct +
+      bow * ((4 * q[1] - q[3]) * J[9 + i] + (4 * q[2] - q[4]) * J[18 + i] + (4 * q[3] - q[1]) * J[27 + i] + (4 * q[4] - q[2]) * J[36 + i]);
+  }
+  const alike = 1 + dot(t, 0, 9);
+  for (let i = 0; i < 3; i++) {
+    const n = (t[i] + t[9 + i]) / alike;
+    J[45 + i] = 0;
+    J[48 + i] = -n;
+    J[51 + i] = n;
+  }
+}
+
+/** Torque times the second derivative of the twist: S = sym(n (t1 x t1')) / (1 + t1.t1') on both spins, [n]x / 2 - S between them. */
+function addTwisting(torque: number): void {
+  const alike = 1 + dot(t, 0, 9);
+  for (let i = 0; i < 3; i++) {
+    for (let j = 0; j < 3; j++) {
+      const [ni, nj] = [J[51 + i], J[51 + j]];
+      const S = (torque * (ni * across(j) + across(i) * nj)) / (2 * alike);
+      const k = 3 - i - j;
+      const half = i === j ? 0 : (((j - i + 3) % 3 === 1 ? -1 : 1) * torque * J[51 + k]) / 2;
+      H[9 * (3 + i) + 3 + j] += S;
+      H[9 * (6 + i) + 6 + j] += S;
+      H[9 * (3 + i) + 6 + j] += half - S;
+      H[9 * (6 + j) + 3 + i] += half - S;
+    }
+  }
+}
+
+/** Component i of t1 x t1'. */
+function across(i: number): number {
+  const [j, k] = [(i + 1) % 3, (i + 2) % 3];
+  return t[j] * t[9 + k] - t[k] * t[9 + j];
+}
+
+/** J' K J, the bow's second derivatives by phi with K. */
+function addMaterial({ natural: K, lengthMm }: StrutsAtRest, s: number): void {
+  const k = 12 * s;
+  const bowed = BOW * lengthMm[s] * K[k] * q[0];
+  stiffness[0] = K[k];
+  stiffness[35] = K[k + 1];
+  let entry = k + 2;
+  for (let i = 1; i < 5; i++) {
+    for (let j = i; j < 5; j++) {
+      stiffness[6 * i + j] = K[entry++] + (i === j ? 4 * bowed : j === i + 2 ? -bowed : 0);
+      stiffness[6 * j + i] = stiffness[6 * i + j];
+    }
+  }
+  for (let i = 0; i < 6; i++) {
+    for (let c = 0; c < 9; c++) {
+      let sum = 0;
+      for (let j = 0; j < 6; j++) sum += stiffness[6 * i + j] * J[9 * j + c];
+      KJ[9 * i + c] = sum;
+    }
+  }
+  for (let r = 0; r < 9; r++) {
+    for (let c = 0; c < 9; c++) {
+      let sum = 0;
+      for (let i = 0; i < 6; i++) sum += J[9 * i + r] * KJ[9 * i + c];
+      H[9 * r + c] += sum;
+    }
+  }
+}
+
+/** From (chord, spins) to (place 0, spin 0, place 1, spin 1): the chord is place 1 - place 0. */
+function expand(tangent: Float64Array): void {
+  for (let r = 0; r < 12; r++) {
+    const [R, up] = r < 3 ? [r, -1] : r < 6 ? [r, 1] : r < 9 ? [r - 6, 1] : [r - 3, 1];
+    for (let c = 0; c < 12; c++) {
+      const [C, left] = c < 3 ? [c, -1] : c < 6 ? [c, 1] : c < 9 ? [c - 6, 1] : [c - 3, 1];
+      tangent[12 * r + c] = up * left * H[9 * R + C];
+    }
+  }
+}
+
+const dot = (x: Float64Array, i: number, j: number): number => x[i] * x[j] + x[i + 1] * x[j + 1] + x[i + 2] * x[j + 2];
+const dotE = (x: Float64Array, i: number): number => x[i] * e[0] + x[i + 1] * e[1] + x[i + 2] * e[2];
+
+/** out = x x e. */
+function crossE(x: Float64Array, i: number, out: Float64Array, to: number): void {
+  out[to] = x[i + 1] * e[2] - x[i + 2] * e[1];
+  out[to + 1] = x[i + 2] * e[0] - x[i] * e[2];
+  out[to + 2] = x[i] * e[1] - x[i + 1] * e[0];
+}
