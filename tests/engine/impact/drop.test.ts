@@ -164,7 +164,7 @@ describe('a drop that tells nothing of a rebound', () => {
     const outcome = drop(
       bodyOf(BALL.graph, 0.12),
       { heightMm: 1200, orientations: [PENTAGON, OBLIQUE] },
-      { isCancelled: () => ++asked > 60 },
+      { isCancelled: () => ++asked > 140 },
     );
     expect(outcome.kind).toBe('cancelled');
     expect(outcome).toMatchObject({ byOrientation: [{ orientation: 'pentagon' }] });

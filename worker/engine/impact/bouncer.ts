@@ -1,0 +1,32 @@
+import { type BounceHooks, type BounceRecord, bounce } from './bounce.ts';
+import { type Arrival, arrive, type Prepared, prepare } from './prepare.ts';
+
+/** Miss of the energy balance, as a share of the incoming energy, above which a bounce is done again with half the step; 0.5 % is promised. */
+const TIDY = 0.004;
+
+/**
+ * Runs bounces of one prepared lattice. Where energies do not add up (a soft, coarse lattice that is nearly crushed), the bounce is done again with half
+ * the step, at most `halvings` times; progress then only goes on where it stood.
+ */
+export function bouncer(prepared: Prepared, halvings: number): (arrival: Arrival, hooks: BounceHooks) => BounceRecord {
+  const finer = [prepared];
+  return (arrival, hooks) => {
+    let furthest = 0;
+    const onProgress = (share: number) => {
+      furthest = Math.max(furthest, share);
+      hooks.onProgress?.(furthest);
+    };
+    for (let level = 0; ; level++) {
+      finer[level] ??= refined(finer[level - 1]);
+      const record = bounce(arrive(finer[level], arrival), { ...hooks, onProgress });
+      if (record.end === 'cancelled' || record.balanceError <= TIDY || level >= halvings) return record;
+    }
+  };
+}
+
+/** The same with half the step. */
+function refined(prepared: Prepared): Prepared {
+  const finer = prepare(prepared, prepared.stepS / 2);
+  if (finer.kind !== 'prepared') throw new Error(finer.message);
+  return finer;
+}
