@@ -1,5 +1,6 @@
-import { type Prepared, prepare } from '../engine/impact/prepare.ts';
-import type { Lattice } from '../engine/lattice/index.ts';
+import { pushOfFloor } from '../engine/impact/floor.ts';
+import { arrive, prepare } from '../engine/impact/prepare.ts';
+import { plainFrame } from '../engine/plain-frame.ts';
 import { type Timed, timed } from './clock.ts';
 import { doubleShell, latticeOf } from './lattices.ts';
 import { plainStep } from './plain-step.ts';
@@ -9,6 +10,88 @@ const BRANCHES = [
   { ratio: 0.3, timeS: 4e-4 },
   { ratio: 0.3, timeS: 1e-2 },
 ];
-const STEPS = 200;
-/** Every strut and node moves, as in a bounce; small, so that both ways compute the same forces. */
-const STIR = 20;
+const MODULUS_MPA = 40;
+/** Steps in one timed run, all from the same start: the first of a fall onto the floor, so nothing ever collapses. */
+const STEPS = 100;
+const FALL_MM_S = 5000;
+
+/** The step of the impact dynamics, with two branches, beside a plain loop over the same lattice; then its cost a strut as lattices grow. */
+export async function impactRows(): Promise<Row[]> {
+  const [m, n] = [4, 4];
+  const compiled = await compiledSteps(m, n);
+  const plain = await plainSteps(m, n);
+  const ratio = plain.each.cpuMs / compiled.each.cpuMs;
+  const { minMs, medianMs, maxMs } = compiled.each;
+  const input = `GP(${m},${n}), two layers at 90 and 75 mm: ${compiled.struts} struts, two branches, ${STEPS} steps of nodes and struts`;
+  const beside = `${nanoseconds(compiled)} ns a strut-step (processor time), a plain loop over typed arrays ${nanoseconds(plain)} ns: ${ratio.toFixed(2)} times as much`;
+  const row = { name: 'impact, one step', input, checksum: checksumOf(compiled.each.last), minMs, medianMs, maxMs, beside };
+  return [{ ...row, asked: 'at most half the time of the plain loop', met: ratio >= 2 }, await growthRow()];
+}
+
+async function growthRow(): Promise<Row> {
+  const sizes: readonly (readonly [number, number])[] = [
+    [3, 0],
+    [5, 0],
+    [7, 0],
+    [10, 0],
+  ];
+  const found = [];
+  for (const [m, n] of sizes) found.push(await compiledSteps(m, n));
+  const costs = found.map(nanoseconds);
+  const growth = Math.max(...costs.map(Number)) / Number(costs[0]);
+  const { minMs, medianMs, maxMs, last } = found[found.length - 1].each;
+  return {
+    name: 'impact, one step, as lattices grow',
+    input: `GP(m,0) with m ${sizes.map(([m]) => m).join(', ')} (T ${sizes.map(([m]) => m * m).join(', ')}), ${STEPS} steps; times of the largest`,
+    checksum: checksumOf(last),
+    ...{ minMs, medianMs, maxMs },
+    beside: `${costs.join(', ')} ns a strut-step`,
+    asked: 'flat: at most 1.5 times the smallest, whose lists fit the fast memory',
+    met: growth <= 1.5,
+  };
+}
+
+interface Steps {
+  readonly struts: number;
+  readonly each: Timed<Float64Array>;
+}
+
+const nanoseconds = ({ struts, each }: Steps): string => ((each.cpuMs * 1e6) / STEPS / struts).toFixed(1);
+
+function bodyOf(m: number, n: number) {
+  const { graph } = latticeOf(doubleShell(m, n, m > 5 ? [2, 2, 2] : [3, 2.5, 2.5]));
+  const frame = plainFrame(graph, { modulusMPa: MODULUS_MPA, poisson: 0.45 });
+  const relaxation = { longTermMPa: MODULUS_MPA, instantaneousMPa: 1.6 * MODULUS_MPA, branches: BRANCHES };
+  const prepared = prepare({ frame, massT: 3e-4, relaxation });
+  if (prepared.kind !== 'prepared') throw new Error(prepared.message);
+  return prepared;
+}
+
+async function compiledSteps(m: number, n: number): Promise<Steps> {
+  const prepared = bodyOf(m, n);
+  const { lattice, model, stiffness } = prepared;
+  const run = () => {
+    arrive(prepared, { turn: [1, 0, 0, 0, 1, 0, 0, 0, 1], velocity: [0, 0, -FALL_MM_S], spin: [0, 0, 0], friction: 0 });
+    for (let k = 0; k < STEPS; k++) {
+      lattice.load();
+      pushOfFloor(model.nodes, stiffness, lattice.motion);
+      lattice.kick();
+      lattice.drift();
+    }
+    return lattice.motion.positions;
+  };
+  return { struts: model.struts.count, each: await timed(run, { warmUps: 10, runs: 20 }) };
+}
+
+async function plainSteps(m: number, n: number): Promise<Steps> {
+  const { frame, model, stepS, stiffness } = bodyOf(m, n);
+  const { mass, inertia } = model.nodes;
+  const floor = frame.graph.xyz.reduce((lowest, x, k) => (k % 3 === 2 ? Math.min(lowest, x) : lowest), 0);
+  const plain = plainStep({ frame, mass, inertia, step: stepS, floor, stiffness: stiffness[0], branches: BRANCHES });
+  const run = () => {
+    plain.start(-FALL_MM_S);
+    for (let k = 0; k < STEPS; k++) plain.run();
+    return plain.positions;
+  };
+  return { struts: frame.graph.strutCount, each: await timed(run, { warmUps: 10, runs: 20 }) };
+}

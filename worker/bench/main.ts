@@ -2,6 +2,7 @@ import { cpus } from 'node:os';
 import { ENGINE_VERSION } from '../../openapi/engine-version.ts';
 import { evaluationRow } from './evaluation.ts';
 import { fullRow } from './full.ts';
+import { impactRows } from './impact.ts';
 import { growthRow, largestRow } from './largest.ts';
 import { massPropertyRows } from './mass-properties.ts';
 import { type Row, tableOf } from './row.ts';
@@ -10,7 +11,15 @@ import { serviceRow } from './service.ts';
 /** All benchmarks, one after the other; `--json` prints each row as a line of JSON, else a table is printed at the end. */
 const asJson = process.argv.includes('--json');
 const tell = (text: string) => void process.stdout.write(`${text}\n`);
-const cases: readonly (() => Promise<Row | Row[]>)[] = [massPropertyRows, evaluationRow, fullRow, growthRow, largestRow, serviceRow];
+const cases: readonly (() => Promise<Row | Row[]>)[] = [
+  massPropertyRows,
+  impactRows,
+  evaluationRow,
+  fullRow,
+  growthRow,
+  largestRow,
+  serviceRow,
+];
 
 const machine = { engineVersion: ENGINE_VERSION, node: process.version, processor: cpus()[0]?.model ?? 'unknown', cores: cpus().length };
 if (asJson) tell(JSON.stringify(machine));

@@ -10,24 +10,33 @@ export interface PlainLattice {
   readonly mass: Float64Array;
   readonly inertia: Float64Array;
   readonly step: number;
+  /** Height of a floor and what it pushes with, N/mm. */
+  readonly floor: number;
+  readonly stiffness: number;
   readonly branches: readonly { readonly ratio: number; readonly timeS: number }[];
 }
 
 export interface PlainStep {
   readonly positions: Float64Array;
-  readonly velocities: Float64Array;
-  readonly rotations: Float64Array;
-  readonly spins: Float64Array;
-  readonly forces: Float64Array;
-  readonly moments: Float64Array;
+  /** Back to the reference, falling. */
+  start(velocityZ: number): void;
   run(): void;
 }
 
-export function plainStep({ frame: { graph, lengthMm, triads, natural }, mass, inertia, step, branches }: PlainLattice): PlainStep {
+export function plainStep({
+  frame: { graph, lengthMm, triads, natural },
+  mass,
+  inertia,
+  step,
+  floor,
+  stiffness,
+  branches,
+}: PlainLattice): PlainStep {
   const { nodeCount, strutCount, ends } = graph;
   const positions = graph.xyz.slice();
   const [velocities, spins, forces, moments] = [0, 1, 2, 3].map(() => new Float64Array(3 * nodeCount));
-  const rotations = Float64Array.from({ length: 9 * nodeCount }, (_, k) => (k % 9 === 0 || k % 9 === 4 || k % 9 === 8 ? 1 : 0));
+  const attitudes = new Float64Array(4 * nodeCount);
+  const rotations = new Float64Array(9 * nodeCount);
   const count = branches.length;
   const last = new Float64Array(6 * strutCount);
   const own = new Float64Array(6 * count * strutCount);
@@ -107,14 +116,12 @@ export function plainStep({ frame: { graph, lengthMm, triads, natural }, mass, i
     const twisted = effective(s, 5, twist1 - twist0);
     // Forces, carried back by the frame.
     const n = 12 * s;
-    const near = natural[n + 2];
-    const far = natural[n + 4];
     const axial = natural[n] * stretch;
     const torque = natural[n + 1] * twisted;
-    const m02 = near * q02 + far * q12;
-    const m03 = near * q03 + far * q13;
-    const m12 = far * q02 + near * q12;
-    const m13 = far * q03 + near * q13;
+    const m02 = natural[n + 2] * q02 + natural[n + 3] * q03 + natural[n + 4] * q12 + natural[n + 5] * q13;
+    const m03 = natural[n + 3] * q02 + natural[n + 6] * q03 + natural[n + 7] * q12 + natural[n + 8] * q13;
+    const m12 = natural[n + 4] * q02 + natural[n + 7] * q03 + natural[n + 9] * q12 + natural[n + 10] * q13;
+    const m13 = natural[n + 5] * q02 + natural[n + 8] * q03 + natural[n + 10] * q12 + natural[n + 11] * q13;
     const shear2 = -(m03 + m13) / length;
     const shear3 = (m02 + m12) / length;
     const fx = axial * f1x + shear2 * f2x + shear3 * f3x;
@@ -134,7 +141,7 @@ export function plainStep({ frame: { graph, lengthMm, triads, natural }, mass, i
     moments[3 * b + 2] -= torque * f1z + m12 * f2z + m13 * f3z;
   }
 
-  /** Velocities, positions, and the rotation matrix by Rodrigues' formula to second order in the step's angle. */
+  /** Velocities, positions, attitude as a unit quaternion turned by the step's angle, and its matrix. */
   function node(v: number): void {
     const i = 3 * v;
     for (let k = i; k < i + 3; k++) {
@@ -142,27 +149,51 @@ export function plainStep({ frame: { graph, lengthMm, triads, natural }, mass, i
       positions[k] += step * velocities[k];
       spins[k] += (step / inertia[v]) * moments[k];
     }
-    const x = step * spins[i];
-    const y = step * spins[i + 1];
-    const z = step * spins[i + 2];
-    for (let column = 9 * v; column < 9 * v + 3; column++) {
-      const r0 = rotations[column];
-      const r1 = rotations[column + 3];
-      const r2 = rotations[column + 6];
-      const c0 = y * r2 - z * r1;
-      const c1 = z * r0 - x * r2;
-      const c2 = x * r1 - y * r0;
-      rotations[column] = r0 + c0 + 0.5 * (y * c2 - z * c1);
-      rotations[column + 3] = r1 + c1 + 0.5 * (z * c0 - x * c2);
-      rotations[column + 6] = r2 + c2 + 0.5 * (x * c1 - y * c0);
-    }
+    const x = 0.5 * step * spins[i];
+    const y = 0.5 * step * spins[i + 1];
+    const z = 0.5 * step * spins[i + 2];
+    const j = 4 * v;
+    const [W, X, Y, Z] = [attitudes[j], attitudes[j + 1], attitudes[j + 2], attitudes[j + 3]];
+    let w = W - x * X - y * Y - z * Z;
+    let a = X + x * W + y * Z - z * Y;
+    let b = Y + y * W + z * X - x * Z;
+    let c = Z + z * W + x * Y - y * X;
+    const unit = 1 / Math.sqrt(w * w + a * a + b * b + c * c);
+    attitudes[j] = w *= unit;
+    attitudes[j + 1] = a *= unit;
+    attitudes[j + 2] = b *= unit;
+    attitudes[j + 3] = c *= unit;
+    const r = 9 * v;
+    rotations[r] = 1 - 2 * (b * b + c * c);
+    rotations[r + 1] = 2 * (a * b - w * c);
+    rotations[r + 2] = 2 * (a * c + w * b);
+    rotations[r + 3] = 2 * (a * b + w * c);
+    rotations[r + 4] = 1 - 2 * (a * a + c * c);
+    rotations[r + 5] = 2 * (b * c - w * a);
+    rotations[r + 6] = 2 * (a * c - w * b);
+    rotations[r + 7] = 2 * (b * c + w * a);
+    rotations[r + 8] = 1 - 2 * (a * a + b * b);
   }
 
+  const start = (velocityZ: number) => {
+    positions.set(graph.xyz);
+    for (const list of [spins, velocities, attitudes, rotations, last, own]) list.fill(0);
+    for (let v = 0; v < nodeCount; v++) {
+      velocities[3 * v + 2] = velocityZ;
+      attitudes[4 * v] = 1;
+      for (const k of [0, 4, 8]) rotations[9 * v + k] = 1;
+    }
+  };
   const run = () => {
     forces.fill(0);
     moments.fill(0);
     for (let s = 0; s < strutCount; s++) strut(s);
+    for (let v = 0; v < nodeCount; v++) {
+      const gap = positions[3 * v + 2] - floor;
+      if (gap < 0) forces[3 * v + 2] -= stiffness * gap;
+    }
     for (let v = 0; v < nodeCount; v++) node(v);
   };
-  return { positions, velocities, rotations, spins, forces, moments, run };
+  start(0);
+  return { positions, start, run };
 }
