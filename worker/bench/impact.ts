@@ -1,5 +1,4 @@
-import { pushOfFloor } from '../engine/impact/floor.ts';
-import { arrive, prepare } from '../engine/impact/prepare.ts';
+import { arrive, prepare, pushOfFloor } from '../engine/impact/index.ts';
 import { plainFrame } from '../engine/plain-frame.ts';
 import { type Timed, timed } from './clock.ts';
 import { doubleShell, latticeOf } from './lattices.ts';

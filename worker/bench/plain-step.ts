@@ -1,4 +1,4 @@
-import type { ElasticFrame } from '../engine/impact/model.ts';
+import type { ElasticFrame } from '../engine/impact/index.ts';
 
 /**
  * The peer of the impact dynamics: the same step (visco-elastic struts that turn far, lumped nodes, explicit in time) as a straightforward loop over typed

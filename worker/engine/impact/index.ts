@@ -1,7 +1,8 @@
 export { type DropHooks, type DropOutcome, type DropTest, drop } from './drop.ts';
 export type { DropBounce, DropEnergy, DropReport } from './drop-report.ts';
+export { pushOfFloor } from './floor.ts';
 export type { ElasticFrame } from './model.ts';
 export { type Orientation, orientationsOf, orientationsOfGraph } from './orientations.ts';
-export type { Dropped } from './prepare.ts';
+export { arrive, type Dropped, type Prepared, prepare } from './prepare.ts';
 export { type Branch, type Relaxation, type RelaxationOutcome, relaxationOf, response, type Viscoelastic } from './relaxation.ts';
 export type { Direction } from './turn.ts';
