@@ -1,5 +1,5 @@
 import { arrive, prepare, pushOfFloor } from '../engine/impact/index.ts';
-import { plainFrame } from '../engine/plain-frame.ts';
+import { plainFrame } from '../engine/index.ts';
 import { type Timed, timed } from './clock.ts';
 import { doubleShell, latticeOf } from './lattices.ts';
 import { plainStep } from './plain-step.ts';

@@ -12,3 +12,4 @@ export { massOfGraph } from './graph-mass.ts';
 export { type GraphLayer, heightOfGraph, slicesOfGraph } from './graph-slices.ts';
 export type { StrutGraph } from './lattice/index.ts';
 export type { EngineError } from './mechanics.ts';
+export { plainFrame } from './plain-frame.ts';
