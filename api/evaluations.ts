@@ -51,7 +51,7 @@ export function evaluationHandlers({ records, lookup, dispatch, log }: Evaluatio
       const version = versionId === undefined ? null : await versions.get(teamId, versionId);
       const parameterSet = version?.parameterSet ?? posted;
       if (!parameterSet) throw unknownVersion(versionId);
-      const resolved = await resolveInput({ parameterSet, ...conditions }, lookup(teamId));
+      const resolved = await resolveInput({ parameterSet, ...conditions }, lookup(teamId), version?.number);
       if (!resolved.ok) throw new Refusal('invalid-body', { errors: resolved.errors });
       const { evaluation, dispatch: computationId } = await evaluations.submit(teamId, {
         input: resolved.value,

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { buildOptions, settledBuildOptions } from './build-options.ts';
 import { inlineBuildVolume } from './build-volume.ts';
 import { identifier, recordKey, timestamp } from './common.ts';
 import { inlineMaterial } from './material.ts';
@@ -13,6 +14,7 @@ const conditions = {
   buildVolume: z.union([recordKey, inlineBuildVolume]).meta({ description: 'The key of a build volume, or a whole record' }),
   reference: z.union([recordKey, inlineReference]).nullish().meta({ description: 'The key of a reference, or a whole record' }),
   tests: tests.default({ depth: 'geometry' }),
+  build: buildOptions.optional(),
 };
 
 /** Input of the offline command, and of the service when no version is named. */
@@ -39,6 +41,7 @@ export const resolvedInput = z
     buildVolume: inlineBuildVolume,
     reference: inlineReference.nullable(),
     tests,
+    build: settledBuildOptions.optional(),
   })
   .meta({ id: 'ResolvedInput' });
 export type ResolvedInput = z.infer<typeof resolvedInput>;

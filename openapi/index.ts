@@ -1,3 +1,5 @@
+export * from './build-options.ts';
+export * from './build-result.ts';
 export * from './build-volume.ts';
 export * from './catalogue/index.ts';
 export * from './client.ts';

@@ -1,3 +1,4 @@
+import { settleBuildOptions } from './build-options.ts';
 import type { BuildVolume, InlineBuildVolume } from './build-volume.ts';
 import { BUILD_VOLUMES, MATERIALS, REFERENCES } from './catalogue/index.ts';
 import type { EvaluationInput, ResolvedInput } from './evaluation.ts';
@@ -49,9 +50,9 @@ async function unknownKey(kind: RecordKind, key: string, look: Lookup): Promise<
 
 /**
  * Replaces every key of a checked input by the record it names, with the revision that is used. Fails with one field error per key that is
- * not found, which lists the keys that are, or when powder and machine are priced in two currencies.
+ * not found, which lists the keys that are, or when powder and machine are priced in two currencies. `version`: the number of the one named.
  */
-export async function resolveInput(input: EvaluationInput, look: Lookup): Promise<Validated<ResolvedInput>> {
+export async function resolveInput(input: EvaluationInput, look: Lookup, version: number | null = null): Promise<Validated<ResolvedInput>> {
   const errors: FieldError[] = [];
   const find = async <T extends Beside, I>(kind: RecordKind, given: string | I, get: (key: string) => Awaitable<T | undefined>) => {
     if (typeof given !== 'string') return given;
@@ -71,7 +72,13 @@ export async function resolveInput(input: EvaluationInput, look: Lookup): Promis
   }
   const beyond = temperatureRefusal(material, input.tests.temperatureC);
   if (beyond) return { ok: false, errors: [beyond] };
-  return { ok: true, value: { parameterSet: settle(input.parameterSet), material, buildVolume, reference, tests: input.tests } };
+  if (input.build?.mark === 'version' && version === null) {
+    const detail = 'is "version", but none is named by versionId; allowed: a whole number from 1 to 16777216';
+    return { ok: false, errors: [{ pointer: '/build/mark', value: 'version', detail }] };
+  }
+  const build = settleBuildOptions(input.build, version);
+  const value = { parameterSet: settle(input.parameterSet), material, buildVolume, reference, tests: input.tests };
+  return { ok: true, value: build ? { ...value, build } : value };
 }
 
 /** A temperature is known where the material's table has it, or where its values hold. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { money } from './common.ts';
+import { buildResult, costResult } from './build-result.ts';
 import { lifeResult, materialResult, reboundResult, stiffnessResult, vibrationResult } from './mechanics-result.ts';
 import { balanceResult, geometryResult, massPropertiesResult } from './shape-result.ts';
 import { variationResult } from './variation-result.ts';
@@ -21,35 +21,6 @@ export const printabilityCheck = z
   })
   .meta({ id: 'PrintabilityCheck' });
 export const printabilityResult = z.strictObject({ verdict, checks: z.array(printabilityCheck) }).meta({ id: 'PrintabilityResult' });
-
-export const buildResult = z
-  .strictObject({
-    fits: z.boolean(),
-    partsPerBuild: z.int(),
-    arrangement: z.string().meta({ description: 'How the parts are stacked, in words' }),
-    heightMm: z.number().meta({ description: 'Height of the part cake, cover included' }),
-    layerCount: z.int(),
-    scanHours: z.number(),
-    recoatHours: z.number(),
-    waitHours: z.number().meta({ description: 'Time that short layers wait for the layer minimum' }),
-    warmUpHours: z.number(),
-    coolDownHours: z.number(),
-    totalHours: z.number().meta({ description: 'Of the build volume: set-up is a cost, not a time in the chamber' }),
-    packingDensityPct: z.number().meta({ description: 'Sintered volume over the part cake' }),
-    assumptions: z.array(z.string()),
-  })
-  .meta({ id: 'BuildResult' });
-
-export const costResult = z
-  .strictObject({
-    powderKgPerBuild: z.number(),
-    virginPowderKgPerBuild: z.number(),
-    powderCostPerPart: money,
-    machineCostPerPart: money,
-    totalPerPart: money.meta({ description: 'At a full build' }),
-    assumptions: z.array(z.string()),
-  })
-  .meta({ id: 'CostResult' });
 
 export const targetResult = z
   .strictObject({

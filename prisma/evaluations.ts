@@ -16,7 +16,7 @@ const NEWEST_ALIKE = `select l.id as left, r.id as right
   from app.evaluation l join app.computation lc on lc.id = l.computation_id,
     app.evaluation r join app.computation rc on rc.id = r.computation_id
   where l.team_id = $1 and r.team_id = $1 and l.version_id = $2 and r.version_id = $3 and l.status = 'done' and r.status = 'done'
-    and l.input - 'parameterSet' = r.input - 'parameterSet' and lc.engine_version = rc.engine_version
+    and l.input - '{parameterSet,build}'::text[] = r.input - '{parameterSet,build}'::text[] and lc.engine_version = rc.engine_version
   order by greatest(l.created_at, r.created_at) desc, least(l.created_at, r.created_at) desc, l.id desc, r.id desc limit 1`;
 
 /** The computation is held before its evaluations are looked at, as in every other change, so that "no other live one" stays true. */

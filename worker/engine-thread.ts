@@ -41,10 +41,10 @@ export default function runEngine({ input, inputHash, board }: EngineTask): Engi
   }
 }
 
-const outputOf = ({ result, graph }: Evaluated, inputHash: string): Output => ({
+const outputOf = ({ result, graph, marked }: Evaluated, inputHash: string): Output => ({
   result: { engine: { version: ENGINE_VERSION, inputHash }, ...result },
   files: [
     { name: 'graph.json', mediaType: 'application/json', content: JSON.stringify(graphJson(graph)) },
-    { name: 'lattice.3mf', mediaType: 'model/3mf', content: latticeThreeMf(graph) },
+    { name: 'lattice.3mf', mediaType: 'model/3mf', content: latticeThreeMf(marked) },
   ],
 });

@@ -70,6 +70,25 @@ describe('resolving an input', () => {
   });
 });
 
+describe('what making is asked for', () => {
+  const built = async (build: object | undefined, version?: number) => {
+    const resolved = await resolveInput(inputOf({ build }), catalogueLookup, version);
+    return resolved.ok ? resolved.value.build : resolved.errors;
+  };
+
+  it('is not there where nothing is asked for, so that the input stays the same input', async () => {
+    for (const build of [undefined, {}, { compareOrientations: false }]) expect(await built(build)).toBeUndefined();
+    expect(await built({ mark: 3, compareOrientations: true })).toEqual({ mark: 3, compareOrientations: true });
+  });
+
+  it("has the version's number for a mark of the version, and is refused where there is none", async () => {
+    expect(await built({ mark: 'version' }, 7)).toEqual({ mark: 7 });
+    expect(await built({ mark: 'version' })).toEqual([
+      { pointer: '/build/mark', value: 'version', detail: expect.stringMatching(/whole number/) },
+    ]);
+  });
+});
+
 describe('targets', () => {
   const errorsOf = (target: object) => {
     const checked = validate(evaluationInput, { ...request(), reference: { targets: [target] } });

@@ -41,12 +41,12 @@ interface Writing {
 }
 
 /** Writes result and files into the folder, which is made; answers the table of the result. */
-async function written({ result: figures, graph }: Evaluated, { input, folder, kinds, note }: Writing): Promise<string> {
+async function written({ result: figures, graph, marked }: Evaluated, { input, folder, kinds, note }: Writing): Promise<string> {
   const result: Result = { engine: { version: ENGINE_VERSION, inputHash: inputHash(input) }, ...figures };
   const files: [string, string | Uint8Array][] = [
     ['result.json', `${JSON.stringify(result, null, 2)}\n`],
     ['graph.json', JSON.stringify(graphJson(graph))],
-    ...kinds.map((kind): [string, string | Uint8Array] => [`lattice.${kind}`, FILE_KINDS[kind](graph)]),
+    ...kinds.map((kind): [string, string | Uint8Array] => [`lattice.${kind}`, FILE_KINDS[kind](marked)]),
   ];
   await mkdir(folder, { recursive: true });
   for (const [name, content] of files) await writeFile(join(folder, name), content);

@@ -4,6 +4,7 @@ import { Cancelled, type Course, type EvaluationHooks, openCourse } from './cour
 import { G_MM3_PER_G_CM3, massFigures } from './figures.ts';
 import { geometryOf } from './geometry.ts';
 import { buildLattice, type ParameterSet, type StrutGraph } from './lattice/index.ts';
+import { type BuildFigures, type BuildOptions, type CostFigures, makingOf } from './making.ts';
 import {
   type EngineError,
   type Mechanics,
@@ -14,12 +15,7 @@ import {
 } from './mechanics.ts';
 import { planOf, type Stage } from './plan.ts';
 import {
-  arrange,
-  type BuildEstimate,
   type BuildVolume,
-  buildCost,
-  buildTime,
-  type CostEstimate,
   clearOpenings,
   type Printability,
   type PrintMaterial,
@@ -38,6 +34,7 @@ export interface EngineInput {
   readonly buildVolume: BuildVolume;
   readonly reference: (ReferenceOfMechanics & { readonly targets: readonly Target[]; readonly peakForceN: number | null }) | null;
   readonly tests: MechanicsTests;
+  readonly build?: BuildOptions;
 }
 
 interface Figures extends Mechanics {
@@ -46,8 +43,8 @@ interface Figures extends Mechanics {
   balance: Balance;
   variation: VariationFigures | null;
   printability: Printability;
-  build: BuildEstimate;
-  cost: CostEstimate | null;
+  build: BuildFigures;
+  cost: CostFigures | null;
 }
 
 export type EngineResult = Figures & { targets: TargetFinding[]; warnings: Warning[] };
@@ -55,6 +52,8 @@ export type EngineResult = Figures & { targets: TargetFinding[]; warnings: Warni
 export interface Evaluated {
   readonly result: EngineResult;
   readonly graph: StrutGraph;
+  /** The same with its mark, where it is to carry one. */
+  readonly marked: StrutGraph;
 }
 /** `partial`: the numbers so far; the parts of the result that were not reached are null. */
 export type EvaluationOutcome =
@@ -67,7 +66,7 @@ const RELAXATIONS = { none: (tiling: Tiling) => tiling, 'equal-edges': equalEdge
 /**
  * One evaluation: a tiling is laid on the carrier, struts on the tiling; the solid they form is weighed, balanced and sliced; then whether and how
  * it can be sintered, what the build takes and costs, and how it compares with the object it is to replace. Expected failures come back as
- * `failed` with a code: `refused-parameters`, `struts-intersect`, `currency-mismatch`.
+ * `failed` with a code: `refused-parameters`, `struts-intersect`, `currency-mismatch`, `no-room-for-mark`.
  */
 export function evaluate(input: EngineInput, hooks: EvaluationHooks = {}): EvaluationOutcome {
   try {
@@ -84,7 +83,8 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   const { m, n, relaxation, orientation } = parameterSet.tiling;
 
   course.enter('tiling');
-  const tiling = orient(RELAXATIONS[relaxation](goldberg(m, n)), orientation);
+  const constructed = RELAXATIONS[relaxation](goldberg(m, n));
+  const tiling = orient(constructed, orientation);
 
   course.enter('lattice');
   const lattice = buildLattice(parameterSet, tiling);
@@ -139,10 +139,12 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   });
 
   course.enter('build');
-  const arrangement = arrange(outsideDiameterMm, material, buildVolume);
-  const build = buildTime(profile, arrangement, material, buildVolume);
-  const cost = buildCost(build, mass.mass, material, buildVolume);
-  if (cost.kind === 'fault') return failed(cost.fault);
+  const making = makingOf(
+    { graph, symmetry, outsideDiameterMm, mass, profile, constructed, orientation },
+    { material, volume: buildVolume, options: input.build ?? {} },
+    course.isCancelled,
+  );
+  if (making.kind === 'fault') return failed(making.fault);
 
   course.enter('targets');
   const figures: Figures = {
@@ -152,14 +154,15 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
     ...mechanics.figures,
     variation: printed.variation,
     printability: checks,
-    build,
-    cost: cost.cost,
+    build: making.build,
+    cost: making.cost,
   };
   const warnings = [...warningsOf(input, tiling.relaxationResidual), ...mechanics.warnings, ...printed.warnings, ...CAUTIONS];
   const result = { ...figures, targets: compareTargets(figures, reference?.targets ?? []), warnings };
+  const evaluated = { result, graph, marked: making.marked };
   const error = mechanics.error ?? printed.error;
-  if (error) return { kind: 'failed', error, partial: { result, graph } };
-  return { kind: 'done', result, graph };
+  if (error) return { kind: 'failed', error, partial: evaluated };
+  return { kind: 'done', ...evaluated };
 }
 
 const failed = (error: EngineError): EvaluationOutcome => ({ kind: 'failed', error, partial: null });

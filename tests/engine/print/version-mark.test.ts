@@ -138,6 +138,8 @@ describe('weight of a mark', () => {
     expect(whole.volumeMm3 - PLAIN.volumeMm3).toBeCloseTo(mark.extraVolumeMm3, VOLUMES);
     expect(whole.massG - PLAIN.massG).toBeCloseTo(mark.extraMassG, 9);
     expect(distance(whole.centreOfMassMm, PLAIN.centreOfMassMm)).toBeCloseTo(mark.imbalance.centreOfMassShiftMm, 9);
+    expect(Math.hypot(...whole.centreOfMassMm)).toBeCloseTo(mark.imbalance.centreOfMassOffsetMm, 9);
+    expect(whole.massG).toBeCloseTo(mark.markedMassG, 9);
     const { radiusMm, unbalanceGMm, centreOfMassShiftMm } = mark.imbalance;
     expect(unbalanceGMm).toBeCloseTo(mark.extraMassG * radiusMm, 12);
     expect(centreOfMassShiftMm * whole.massG).toBeCloseTo(unbalanceGMm, 9);

@@ -9,3 +9,4 @@ export { forEachNearPair } from './near-pairs.ts';
 export type { ParameterSet, Shaping } from './parameter-set.ts';
 export { idealEdge, type Refusal } from './refusal.ts';
 export { findSymmetry } from './symmetry.ts';
+export { turned } from './turned.ts';

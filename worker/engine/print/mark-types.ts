@@ -29,9 +29,13 @@ export interface VersionMark {
   leastGapMm: number | null;
   extraVolumeMm3: number;
   extraMassG: number;
+  /** Of the part and its mark. */
+  markedMassG: number;
   imbalance: {
     /** How far the mark moves the centre of mass of the whole. */
     centreOfMassShiftMm: number;
+    /** Distance of the marked part's centre of mass from the origin. */
+    centreOfMassOffsetMm: number;
     /** Distance of the mark's own centre from the centre of mass of the unmarked part. */
     radiusMm: number;
     /** Mass times radius. */

@@ -18,7 +18,7 @@ export function markWeight(
   mark: Pick<VersionMark, 'strut' | 'pins' | 'pinDiameterMm'>,
   densityGCm3: number,
   part: WeightOfPart,
-): Pick<VersionMark, 'extraVolumeMm3' | 'extraMassG' | 'imbalance'> {
+): Pick<VersionMark, 'extraVolumeMm3' | 'extraMassG' | 'markedMassG' | 'imbalance'> {
   const alone = onlyStrut(graph, mark.strut);
   const [plain, marked] = [alone, withMark(alone, { ...mark, strut: 0 })].map((each) => {
     // Taken about the part's centre of mass, so that first moments are moments of imbalance.
@@ -29,14 +29,17 @@ export function markWeight(
   const offset = [1, 2, 3].map((k) => (marked[k] - plain[k]) / volume);
   const radiusMm = Math.hypot(...offset);
   const extraMassG = volume * densityGCm3 * 1e-3;
+  const markedMassG = part.massG + extraMassG;
   return {
     extraVolumeMm3: volume,
     extraMassG,
+    markedMassG,
     imbalance: {
-      centreOfMassShiftMm: (extraMassG * radiusMm) / (part.massG + extraMassG),
+      centreOfMassShiftMm: (extraMassG * radiusMm) / markedMassG,
+      centreOfMassOffsetMm: Math.hypot(...part.centreOfMassMm.map((at, k) => at + (extraMassG * offset[k]) / markedMassG)),
       radiusMm,
       unbalanceGMm: extraMassG * radiusMm,
-      halfMassDifferencePct: (100 * extraMassG) / (part.massG + extraMassG),
+      halfMassDifferencePct: (100 * extraMassG) / markedMassG,
     },
   };
 }

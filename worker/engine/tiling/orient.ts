@@ -8,12 +8,20 @@ export type Orientation = 'split-plane' | 'pentagon-up' | 'hexagon-up';
  * a pentagon, or the cell whose seed lies on the three-fold axis (1, 1, 1), else the one nearest to it.
  */
 export function orient(tiling: Tiling, orientation: Orientation): Tiling {
-  if (orientation === 'split-plane') return tiling;
-  const { cellDirection } = tiling;
+  return orientation === 'split-plane' ? tiling : turn(tiling, turnFor(tiling, orientation));
+}
+
+/** The rotation (row-major) by which `orient` turns a tiling as constructed. */
+function turnFor({ cellDirection }: Tiling, orientation: Orientation): number[] {
+  if (orientation === 'split-plane') return [1, 0, 0, 0, 1, 0, 0, 0, 1];
   const near = orientation === 'pentagon-up' ? cellDirection.subarray(0, 3) : [1, 1, 1];
   const up = nearestCell(cellDirection, near);
-  return turn(tiling, shortestTurnToZ(cellDirection.subarray(3 * up, 3 * up + 3)));
+  return shortestTurnToZ(cellDirection.subarray(3 * up, 3 * up + 3));
 }
+
+/** The rotation that takes a tiling from one orientation to another. constructed: not turned yet. */
+export const turnBetween = (constructed: Tiling, from: Orientation, to: Orientation): number[] =>
+  product(turnFor(constructed, to), transpose(turnFor(constructed, from)));
 
 /** The cell nearest to a direction; of equals (within rounding) the first. */
 function nearestCell(directions: Float64Array, near: ArrayLike<number>): number {
@@ -33,20 +41,24 @@ function shortestTurnToZ([x, y, z]: Float64Array): number[] {
   return [1 - k * x * x, -k * x * y, -x, -k * x * y, 1 - k * y * y, -y, x, y, z];
 }
 
-/** The rotations of the group are turned along: g becomes q g q^T. */
 function turn(tiling: Tiling, q: number[]): Tiling {
-  const rotations = new Float64Array(tiling.symmetry.rotations.length);
-  for (let r = 0; r < rotations.length; r += 9)
-    rotations.set(product(product(q, tiling.symmetry.rotations.subarray(r, r + 9)), transpose(q)), r);
   return {
     ...tiling,
     xyz: turnPoints(tiling.xyz, q),
     cellDirection: turnPoints(tiling.cellDirection, q),
-    symmetry: { ...tiling.symmetry, rotations },
+    symmetry: { ...tiling.symmetry, rotations: turnGroup(tiling.symmetry.rotations, q) },
   };
 }
 
-function turnPoints(xyz: Float64Array, q: number[]): Float64Array {
+/** The rotations of what is turned by q: g becomes q g q^T. 9 each, row-major. */
+export function turnGroup(rotations: Float64Array, q: number[]): Float64Array {
+  const turned = new Float64Array(rotations.length);
+  for (let r = 0; r < rotations.length; r += 9) turned.set(product(product(q, rotations.subarray(r, r + 9)), transpose(q)), r);
+  return turned;
+}
+
+/** Points, 3 coordinates each, turned by q. */
+export function turnPoints(xyz: Float64Array, q: number[]): Float64Array {
   const turned = new Float64Array(xyz.length);
   for (let p = 0; p < xyz.length; p += 3) {
     for (let i = 0; i < 3; i++) turned[p + i] = q[3 * i] * xyz[p] + q[3 * i + 1] * xyz[p + 1] + q[3 * i + 2] * xyz[p + 2];
