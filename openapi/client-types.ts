@@ -528,6 +528,29 @@ export interface components {
              */
             role?: "admin" | "member";
         };
+        /** @description The part as it is built: larger, so that it has its size once it has shrunk */
+        AsBuilt: {
+            /** @description Built size over designed size along x, y, z */
+            scale: [
+                number,
+                number,
+                number
+            ];
+            outsideDiameterMm: [
+                number,
+                number,
+                number
+            ];
+            /** @description Of the sphere that stands for the part in the chamber */
+            packingDiameterMm: number;
+            /** @description Thinnest and thickest section of any strut; a round strut becomes oval where the scales differ */
+            strutDiameterMm: {
+                min: number;
+                max: number;
+            };
+            volumeMm3: number;
+            assumptions: string[];
+        };
         BalanceResult: {
             /** @description Across z = 0, of the whole mass */
             halfMassDifferencePct: number;
@@ -595,6 +618,12 @@ export interface components {
             spinRadS: number;
             energy: components["schemas"]["EnergyAccount"];
         };
+        BuildOptions: {
+            /** @description A number that the part is to carry, told by pins on a strut away from contact; version: that of the version named. Where there is no room for it the run fails with no-room-for-mark */
+            mark?: "version" | number;
+            /** @description Whether other ways up are sliced and compared */
+            compareOrientations?: boolean;
+        };
         BuildResult: {
             fits: boolean;
             partsPerBuild: number;
@@ -614,6 +643,11 @@ export interface components {
             /** @description Sintered volume over the part cake */
             packingDensityPct: number;
             assumptions: string[];
+            asBuilt: components["schemas"]["AsBuilt"];
+            /** @description null unless build.mark asked for it; graph.json and massProperties are without it, lattice.3mf and cost with it */
+            mark: components["schemas"]["VersionMark"] | null;
+            /** @description null unless build.compareOrientations asked for it */
+            orientations: components["schemas"]["OrientationComparison"] | null;
         };
         /** @description The chamber a build is made in, with the rates that time and cost follow from */
         BuildVolume: {
@@ -736,6 +770,13 @@ export interface components {
             /** @description At a full build */
             totalPerPart: components["schemas"]["Money"];
             assumptions: string[];
+            /** @description From one part to a full build, each number in its lowest arrangement; thinned to 40 points at most */
+            curve: {
+                parts: number;
+                heightMm: number;
+                totalHours: number;
+                totalPerPart: components["schemas"]["Money"];
+            }[];
         };
         CreatedApiKey: {
             /**
@@ -974,6 +1015,7 @@ export interface components {
              *     }
              */
             tests?: components["schemas"]["TestsInput"];
+            build?: components["schemas"]["BuildOptions"];
         };
         EvaluationSummary: {
             /**
@@ -1747,6 +1789,36 @@ export interface components {
             /** @description Before the bounce; positive: as of a ball that rolls the way it flies */
             spinRadS?: number;
         };
+        /** @description The part turned every way in the build: cheapest, roundest, safest */
+        OrientationComparison: {
+            figures: {
+                orientation: string;
+                totalHours: number;
+                totalPerPart: components["schemas"]["Money"] | null;
+                largestLayerAreaMm2: number;
+                largestLayerAreaJumpMm2: number;
+                /** @description Steps of the layers on the sides of the outer layer's struts */
+                meanStairStepMm: number;
+                longestLevelStrutMm: number;
+                uprightSharePct: number;
+            }[];
+            cheapest: {
+                orientation: string;
+                /** @description How far the worst falls short: 100 (largest - least) / largest */
+                spreadPct: number;
+            } | null;
+            roundest: {
+                orientation: string;
+                /** @description How far the worst falls short: 100 (largest - least) / largest */
+                spreadPct: number;
+            };
+            safest: {
+                orientation: string;
+                /** @description How far the worst falls short: 100 (largest - least) / largest */
+                spreadPct: number;
+            };
+            assumptions: string[];
+        };
         /** @description What a version holds: the carrier, its tiling, one to four layers of struts and the links */
         ParameterSet: {
             carrier: components["schemas"]["Carrier"];
@@ -1906,6 +1978,7 @@ export interface components {
             buildVolume: components["schemas"]["InlineBuildVolume"];
             reference: components["schemas"]["InlineReference"] | null;
             tests: components["schemas"]["Tests"];
+            build?: components["schemas"]["SettledBuildOptions"];
         };
         Result: {
             engine: {
@@ -1935,6 +2008,11 @@ export interface components {
             details?: {
                 [key: string]: unknown;
             };
+        };
+        SettledBuildOptions: {
+            mark?: number;
+            /** @constant */
+            compareOrientations?: true;
         };
         /** @description What a version holds: the carrier, its tiling, one to four layers of struts and the links; m and n are known */
         SettledParameterSet: {
@@ -2310,6 +2388,50 @@ export interface components {
             parameters: components["schemas"]["Comparison"];
             /** @description Of the newest finished evaluations of both under the same records, tests and engine version; null when there are none */
             results: components["schemas"]["Comparison"] | null;
+        };
+        /** @description A comb of pins on one strut that says a number in binary */
+        VersionMark: {
+            number: number;
+            /** @constant */
+            kind: "pins";
+            /** @description Strut of graph.json, which has no mark */
+            strut: number;
+            role: string;
+            pinDiameterMm: number;
+            pinLengthMm: number;
+            longPinLengthMm: number;
+            pitchMm: number;
+            lengthMm: number;
+            pins: {
+                /** @description From the strut's first node along its axis */
+                atMm: number;
+                direction: [
+                    number,
+                    number,
+                    number
+                ];
+                /** @description From the strut's axis to the centre of the round tip */
+                reachMm: number;
+                /** @description What the pin adds to the number; 0 for the long pin, from which one reads */
+                counts: number;
+            }[];
+            leastGapMm: number | null;
+            extraVolumeMm3: number;
+            extraMassG: number;
+            /** @description Of the part and its mark */
+            markedMassG: number;
+            imbalance: {
+                centreOfMassShiftMm: number;
+                /** @description Of the marked part, from the carrier's centre */
+                centreOfMassOffsetMm: number;
+                radiusMm: number;
+                unbalanceGMm: number;
+                /** @description Largest that the mark makes, over all planes */
+                halfMassDifferencePct: number;
+            };
+            /** @description How to read it, in words */
+            reading: string;
+            assumptions: string[];
         };
         /** @description Small vibrations with modulusMPa, undamped */
         VibrationResult: {
@@ -3048,7 +3170,7 @@ export interface operations {
                      *       },
                      *       "result": {
                      *         "engine": {
-                     *           "version": "1.0.0",
+                     *           "version": "1.1.0",
                      *           "inputHash": "sha256:5fac0912a7dc2649d930480ce90205a2e13534a27df937c83448fa763b831a11"
                      *         },
                      *         "geometry": {
@@ -3565,7 +3687,31 @@ export interface operations {
                      *             "Empty layers take the recoating time, or the layer minimum where that is longer.",
                      *             "Parts cool in the chamber, 1 times as long as the layers take.",
                      *             "Packing density compares the scaled parts with the part cake over the whole platform."
-                     *           ]
+                     *           ],
+                     *           "asBuilt": {
+                     *             "scale": [
+                     *               1.0256410256410258,
+                     *               1.0256410256410258,
+                     *               1.0256410256410258
+                     *             ],
+                     *             "outsideDiameterMm": [
+                     *               166.46153846153857,
+                     *               166.46153846153857,
+                     *               166.46153846153857
+                     *             ],
+                     *             "packingDiameterMm": 166.46153846153857,
+                     *             "strutDiameterMm": {
+                     *               "min": 3.692307666156155,
+                     *               "max": 4.307692338202436
+                     *             },
+                     *             "volumeMm3": 247705.17146591705,
+                     *             "assumptions": [
+                     *               "The part is scaled by 1 / (1 - shrinkage) along each axis of the build and shrinks back to its designed size.",
+                     *               "Shrinkage is taken as the same everywhere in the chamber; in practice it differs between the middle and the walls, and with height."
+                     *             ]
+                     *           },
+                     *           "mark": null,
+                     *           "orientations": null
                      *         },
                      *         "cost": {
                      *           "powderKgPerBuild": 15.426,
@@ -3588,6 +3734,35 @@ export interface operations {
                      *             "Virgin powder is 50 % of the cake, and never less than the mass sintered plus 5 % losses (a judgement).",
                      *             "Only virgin powder is paid for; used powder comes back from the build before.",
                      *             "Machine hours are those in the chamber and 0.5 hours of set-up, at one rate; cleaning and finishing are not counted."
+                     *           ],
+                     *           "curve": [
+                     *             {
+                     *               "parts": 1,
+                     *               "heightMm": 176.4,
+                     *               "totalHours": 14.300037726114901,
+                     *               "totalPerPart": {
+                     *                 "amount": 727.2109431528725,
+                     *                 "currency": "EUR"
+                     *               }
+                     *             },
+                     *             {
+                     *               "parts": 2,
+                     *               "heightMm": 236.5,
+                     *               "totalHours": 19.829426470112722,
+                     *               "totalPerPart": {
+                     *                 "amount": 493.574080876409,
+                     *                 "currency": "EUR"
+                     *               }
+                     *             },
+                     *             {
+                     *               "parts": 3,
+                     *               "heightMm": 342.8,
+                     *               "totalHours": 27.98688920392511,
+                     *               "totalPerPart": {
+                     *                 "amount": 468.7807433660426,
+                     *                 "currency": "EUR"
+                     *               }
+                     *             }
                      *           ]
                      *         },
                      *         "targets": [

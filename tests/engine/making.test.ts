@@ -3,6 +3,13 @@ import { result as resultSchema } from '../../openapi/index.ts';
 import { evaluate, massOfGraph } from '../../worker/engine/index.ts';
 import { inputOf, SMALL_BALL, TRAINING_BALL } from './inputs.ts';
 
+/** Few struts, long enough for a mark. */
+const AIRY_BALL = {
+  ...SMALL_BALL,
+  carrier: { shape: 'sphere', outsideDiameterMm: 120 },
+  layers: [SMALL_BALL.layers[0], { depthMm: 13, strutDiameterMm: 3 }],
+} as const;
+
 async function evaluated(given: Parameters<typeof inputOf>[0] = {}) {
   const outcome = evaluate(await inputOf(given));
   if (outcome.kind !== 'done') throw new Error(JSON.stringify(outcome));
@@ -30,8 +37,8 @@ describe('making, in an evaluation', () => {
 
   it('marks the part where that is asked for: counted in mass and cost, with the imbalance it makes', async () => {
     const [plain, marked] = [
-      await evaluated({ parameterSet: TRAINING_BALL }),
-      await evaluated({ parameterSet: TRAINING_BALL, build: { mark: 6 } }),
+      await evaluated({ parameterSet: AIRY_BALL }),
+      await evaluated({ parameterSet: AIRY_BALL, build: { mark: 6 } }),
     ];
     expect(plain.result.build.mark).toBeNull();
     expect(plain.marked).toBe(plain.graph);
@@ -43,7 +50,7 @@ describe('making, in an evaluation', () => {
     expect(marked.result.balance).toEqual(plain.result.balance);
     expect(plain.result.balance.halfMassDifferencePct).toBeLessThan(1e-6);
     const printed = massOfGraph(marked.marked, 1.1);
-    // Two integrals of some 300 g, each good to 1e-9 of it.
+    // Two integrals of some 50 g, each good to 1e-9 of it.
     expect(mark.markedMassG).toBeCloseTo(printed.massG, 6);
     expect(mark.markedMassG).toBeGreaterThan(plain.result.massProperties.massG);
     expect(mark.imbalance.centreOfMassOffsetMm).toBeCloseTo(Math.hypot(...printed.centreOfMassMm), 6);
@@ -83,7 +90,7 @@ describe('making, in an evaluation', () => {
   });
 
   it("of an answer with everything in it has the contract's fields", async () => {
-    const { result } = await evaluated({ parameterSet: TRAINING_BALL, build: { mark: 2, compareOrientations: true } });
+    const { result } = await evaluated({ parameterSet: AIRY_BALL, build: { mark: 2, compareOrientations: true } });
     const whole = { engine: { version: '0', inputHash: '' }, ...result };
     expect(JSON.parse(JSON.stringify(whole))).toEqual(resultSchema.parse(whole));
   });

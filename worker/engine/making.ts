@@ -72,7 +72,7 @@ export type MakingOutcome =
 export function makingOf(part: PartToMake, input: MakingInput, isCancelled: () => boolean): MakingOutcome {
   const { graph, profile, outsideDiameterMm, mass } = part;
   const { material, volume, options } = input;
-  const marked =
+  const marking =
     options.mark === undefined ? null : versionMark(graph, options.mark, material, { massG: mass.mass, centreOfMassMm: mass.centre });
   if (marking?.kind === 'fault') return marking;
   const mark = marking?.mark ?? null;
