@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { strutDeformations, strutGradient } from '../../../worker/engine/frame/large-strut.ts';
 import { FIBRE_NUMBERS } from '../../../worker/engine/impact/account-program.ts';
 import { type CompiledLattice, compileLattice, type StrutAccount } from '../../../worker/engine/impact/compiled-lattice.ts';
-import { type Model, modelOf } from '../../../worker/engine/impact/model.ts';
+import { type ElasticFrame, type Model, modelOf } from '../../../worker/engine/impact/model.ts';
 import { graphOf, plainFrame, seeded } from './lattices.ts';
-import { deformationsOf, naturalForces } from './readable-strut.ts';
 
 /** A large turn is made of this many, as a step's turn is small. */
 const SMALL = 128;
@@ -31,18 +31,32 @@ function tetrahedron(): Rig {
   const frame = plainFrame(graph, 60);
   const random = seeded(3);
   for (let s = 0; s < graph.strutCount; s++) for (let k = 2; k < 12; k++) frame.natural[12 * s + k] += 20 * random();
-  return rigOf(modelOf(frame, 1e-6));
+  return rigOf(frame);
 }
 
 /** A model with its compiled form, whose step is 1 s: a rate moves by itself. */
 interface Rig {
+  /** In the model's order of nodes and struts, for the readable way. */
+  readonly frame: ElasticFrame;
   readonly model: Model;
   readonly lattice: CompiledLattice;
 }
 
-function rigOf(model: Model): Rig {
+function rigOf(frame: ElasticFrame): Rig {
+  const model = modelOf(frame, 1e-6);
   const fibres = new Float64Array(FIBRE_NUMBERS * model.struts.count);
-  return { model, lattice: compileLattice({ ...model, fibres, branches: [], stepS: 1, gravityMmS2: 0 }) };
+  return {
+    frame: inModelOrder(frame, model),
+    model,
+    lattice: compileLattice({ ...model, fibres, branches: [], stepS: 1, gravityMmS2: 0 }),
+  };
+}
+
+function inModelOrder({ graph, lengthMm, triads, natural }: ElasticFrame, { struts, strutOf }: Model): ElasticFrame {
+  const sorted = (list: Float64Array, stride: number) =>
+    Float64Array.from({ length: list.length }, (_, k) => list[stride * strutOf[Math.floor(k / stride)] + (k % stride)]);
+  const ordered = { ...graph, ends: struts.ends };
+  return { graph: ordered, lengthMm: sorted(lengthMm, 1), triads: sorted(triads, 9), natural: sorted(natural, 12) };
 }
 
 /** Back to the reference, at rest. */
@@ -90,21 +104,16 @@ function turnedBy(spin: readonly number[], x: readonly number[]): number[] {
   return once.map((each, k) => Math.sin(angle) * each + (1 - Math.cos(angle)) * twice[k]);
 }
 
-/** Elastic energy of all struts by the readable way: 1/2 q K q. */
-function energyOf({
-  model: { struts },
-  lattice: {
-    motion: { positions, rotations },
-  },
-}: Rig): number {
-  const [q, force] = [new Float64Array(6), new Float64Array(6)];
+/** Elastic energy and loads of all struts by the readable way, in which nothing is a series. */
+function readable({ frame, model, lattice }: Rig): { energy: number; loads: Float64Array } {
+  const loads = new Float64Array(6 * model.nodes.count);
+  const gradient = new Float64Array(12);
   let energy = 0;
-  for (let s = 0; s < struts.count; s++) {
-    deformationsOf(struts, s, positions, rotations, q);
-    naturalForces(struts, s, q, force);
-    for (let k = 0; k < 6; k++) energy += (force[k] * q[k]) / 2;
+  for (let s = 0; s < model.struts.count; s++) {
+    energy += strutGradient(frame, s, lattice.motion, gradient);
+    for (let k = 0; k < 12; k++) loads[6 * model.struts.ends[2 * s + (k < 6 ? 0 : 1)] + (k % 6)] -= gradient[k];
   }
-  return energy;
+  return { energy, loads };
 }
 
 const account: StrutAccount = { strain: 0, branches: 0, loss: 0, peakStrain: 0, sine: 0 };
@@ -154,12 +163,41 @@ describe('forces of struts', () => {
     }
   });
 
-  it('have the energy of the arc functions themselves, which the program replaces by series', () => {
+  it('are those of the readable strut, whose arc functions the program replaces by series', () => {
     for (const turn of [0.1, 0.2, 0.3]) {
       disturb(rig, 1.5, turn);
-      // The series of asin is good to 1.6e-7 up to 37 degrees, that of atan better; the energy is quadratic in them.
-      expect(programEnergy(rig) / energyOf(rig)).toBeCloseTo(1, 6);
+      const { energy, loads } = readable(rig);
+      // The series of asin is good to 1.6e-7 up to 37 degrees, its slope to 1e-5, that of atan better.
+      expect(programEnergy(rig) / energy).toBeCloseTo(1, 6);
+      const largest = loads.reduce((most, each) => Math.max(most, Math.abs(each)), 0);
+      loadsOf(rig).forEach((each, k) => expect(Math.abs(each - loads[k])).toBeLessThan(3e-5 * largest));
     }
+  });
+
+  it('are right where struts are odd in number', () => {
+    const places = [
+      [0, 0, 0],
+      [10, 0, 1],
+      [3, 9, 0],
+    ];
+    const triangle = rigOf(
+      plainFrame(
+        graphOf(
+          places,
+          [
+            [0, 1],
+            [1, 2],
+            [2, 0],
+          ],
+          3,
+        ),
+        60,
+      ),
+    );
+    disturb(triangle, 1, 0.2);
+    const { energy, loads } = readable(triangle);
+    expect(programEnergy(triangle) / energy).toBeCloseTo(1, 6);
+    loadsOf(triangle).forEach((each, k) => expect(each).toBeCloseTo(loads[k], 4));
   });
 
   it('balance in force and in moment about any point', () => {
@@ -203,7 +241,7 @@ describe('forces of struts', () => {
     const { struts } = model;
     const q = new Float64Array(6);
     for (let s = 0; s < struts.count; s++) {
-      deformationsOf(struts, s, motion.positions, motion.rotations, q);
+      strutDeformations(rig.frame, s, motion, q);
       const [a, b] = [struts.ends[2 * s], struts.ends[2 * s + 1]];
       const axis = [0, 1, 2].map((k) => (model.reference[3 * b + k] - model.reference[3 * a + k]) / struts.numbers[20 * s + 6]);
       const e2 = [...struts.numbers.subarray(20 * s, 20 * s + 3)];
