@@ -1,0 +1,5 @@
+export { type CholeskyFactor, factorise, type NotPositiveDefinite } from './cholesky.ts';
+export { combine, fromTriplets, multiply, type SparseMatrix } from './matrix.ts';
+export { order } from './minimum-degree.ts';
+export { refine, solve } from './solve.ts';
+export { analyse, type SymbolicFactor } from './symbolic.ts';
