@@ -60,6 +60,7 @@ const variation = z
     partScatterMm: scatterMm.meta({ description: 'Of all diameters of a part together' }),
     driftMm: scatterMm.meta({ description: 'Of the difference of diameters between two opposite sides of a part' }),
     scalePct: scatterPct.meta({ description: "Of a part's size" }),
+    upScalePct: scatterPct.meta({ description: 'Of its size along the build axis over that in the layer' }),
     densityPct: scatterPct,
     modulusPct: scatterPct,
     directionPct: scatterPct.meta({ description: 'Of the modulus along the build axis over that in the layer' }),

@@ -16,7 +16,16 @@ const distribution = z
   })
   .meta({ id: 'Distribution', description: 'Errors are one standard deviation of what sampling leaves open' });
 
-const scatters = ['diameterScatterMm', 'partScatterMm', 'driftMm', 'scalePct', 'densityPct', 'modulusPct', 'directionPct'] as const;
+const scatters = [
+  'diameterScatterMm',
+  'partScatterMm',
+  'driftMm',
+  'scalePct',
+  'upScalePct',
+  'densityPct',
+  'modulusPct',
+  'directionPct',
+] as const;
 
 export const variationResult = z
   .strictObject({

@@ -54,6 +54,7 @@ describe('a variation study in an evaluation', () => {
       partScatterMm: 0,
       driftMm: 0,
       scalePct: 0,
+      upScalePct: 0,
       densityPct: 0,
       modulusPct: 0,
       directionPct: 0,

@@ -5,6 +5,7 @@ import { fullRow } from './full.ts';
 import { impactRows } from './impact.ts';
 import { growthRow, largestRow } from './largest.ts';
 import { massPropertyRows } from './mass-properties.ts';
+import { printedPartRows } from './printed-parts.ts';
 import { type Row, tableOf } from './row.ts';
 import { serviceRow } from './service.ts';
 
@@ -16,6 +17,7 @@ const cases: readonly (() => Promise<Row | Row[]>)[] = [
   impactRows,
   evaluationRow,
   fullRow,
+  printedPartRows,
   growthRow,
   largestRow,
   serviceRow,

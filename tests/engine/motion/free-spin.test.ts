@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { completeK, jacobi } from '../../../worker/engine/motion/elliptic.ts';
-import { freeSpin, unbalance } from '../../../worker/engine/motion/index.ts';
+import { freeSpin, unbalance, worstWobbleDeg } from '../../../worker/engine/motion/index.ts';
 import { random, rotation } from '../solid/samples.ts';
 
 type Triple = [number, number, number];
@@ -144,6 +144,20 @@ describe('free spin', () => {
     });
     // Between two passages of zero lies half a period.
     expect((crossings[1] - crossings[0]) / half).toBeCloseTo(1, 6);
+  });
+
+  it('never wobbles more than the worst axis can, which does', () => {
+    const next = random(2);
+    for (let k = 0; k < 100; k++) {
+      const moments = [2 + next(), 3.2 + next(), 4.5 + next()] as Triple;
+      const axis: Triple = [next() - 0.5, next() - 0.5, next() - 0.5];
+      const worst = worstWobbleDeg(bodyOf(moments));
+      expect(freeSpin(bodyOf(moments), axis, 20, 80).wobbleDeg).toBeLessThan(worst * (1 + 1e-12));
+      // I1 / I3 = (w3 / w1)^2: the axis of w leans to the greatest moment's by the root of their ratio.
+      const attained = freeSpin(bodyOf(moments), [Math.sqrt(moments[2]), 0, Math.sqrt(moments[0])], 20, 80);
+      expect(attained.wobbleDeg).toBeCloseTo(worst, 9);
+    }
+    expect(worstWobbleDeg(bodyOf([5, 5, 5]))).toBe(0);
   });
 
   it('is the same however the part lies in its axes', () => {

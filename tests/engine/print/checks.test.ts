@@ -257,6 +257,16 @@ describe('safety', () => {
 });
 
 describe('build', () => {
+  it('shows how far the modulus differs by direction, without judging strength', () => {
+    const directed = withMaterial({ directionFactors: { upright: 0.8, inLayer: 1 } });
+    expect(checkOf(inputOf(shell, directed), 'orientation-effect')).toMatchObject({
+      status: 'not-checked',
+      value: expect.closeTo(20, 9),
+      message: expect.stringContaining('along the build axis'),
+    });
+    expect(checkOf(inputOf(shell), 'orientation-effect')).toMatchObject({ status: 'not-checked', value: null });
+  });
+
   it('fit or do not fit by the same sphere and margins as the arrangement', () => {
     const fits = (outsideDiameterMm: number) =>
       checkOf(inputOf(shell, { outsideDiameterMm, ...withMaterial({ shrinkagePct: [2, 3, 1] }) }), 'fits-build-volume');

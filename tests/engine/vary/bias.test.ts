@@ -35,7 +35,16 @@ describe('bias by the angle to the build axis', () => {
         [4, 0, 2],
       ],
     );
-    const none = { diameterScatterMm: 0, partScatterMm: 0, driftMm: 0, scalePct: 0, densityPct: 0, modulusPct: 0, directionPct: 0 };
+    const none = {
+      diameterScatterMm: 0,
+      partScatterMm: 0,
+      driftMm: 0,
+      scalePct: 0,
+      upScalePct: 0,
+      densityPct: 0,
+      modulusPct: 0,
+      directionPct: 0,
+    };
     const { strutGrowthMm } = makePrinter(graph, { ...none, biasByAngle: ROWS }, 1)(0);
     expect([...strutGrowthMm]).toEqual([-0.05, 0.03, 0, 0].map((growth) => expect.closeTo(growth, 12)));
   });

@@ -19,6 +19,7 @@ const NONE: Variation = {
   partScatterMm: 0,
   driftMm: 0,
   scalePct: 0,
+  upScalePct: 0,
   densityPct: 0,
   modulusPct: 0,
   directionPct: 0,
@@ -87,6 +88,18 @@ describe('scatter that has a closed form', () => {
     const large = studyOf({ scalePct: 0.2 }).quantities;
     expect(Math.abs(large[MASS].deviation / (0.006 * nominalMass) - 1)).toBeLessThan(FOUR);
     expect(Math.abs(large['geometry.circumferenceMm'].deviation / (0.002 * nominal.circumferenceMm) - 1)).toBeLessThan(FOUR);
+  });
+
+  it('of the height over the width makes an ellipsoid: inertia by 1 : (1 + s^2) / 2, tops by half the diameter', () => {
+    const { quantities } = studyOf({ upScalePct: 0.5 }, { exactParts: 1 });
+    // I_x / I_z = (1 + s^2) / 2 for s = 1 + e: a spread of e = 0.5 % in the mean of |e|, sqrt(2 / pi) of its deviation.
+    const spread = 100 * 0.005 * Math.sqrt(2 / Math.PI);
+    expect(Math.abs(quantities['balance.inertiaSpreadPct'].mean / spread - 1)).toBeLessThan(FOUR);
+    // Tops at the radius and at the node nearest to the pole: within a few percent of the whole difference for 60 nodes.
+    const runout = 0.005 * Math.sqrt(2 / Math.PI) * 26;
+    expect(quantities['balance.radialRunoutMm'].mean).toBeGreaterThan(0.8 * runout);
+    expect(quantities['balance.radialRunoutMm'].mean).toBeLessThan(1.1 * runout);
+    expect(quantities[OFFSET].mean).toBeLessThan(1e-9);
   });
 
   it('of all diameters together adds the same to the outside diameter', () => {

@@ -59,6 +59,15 @@ export function freeSpin(body: Pick<RigidBody, 'inertia' | 'centreMm'>, axis: Ve
   };
 }
 
+/**
+ * Largest wobble (degrees) that any axis of spin can start with: that between the axes of the least and the greatest inertia I1, I3 whose momentum leans
+ * as far from it, tan^2 = I1 / I3, so sin of the wobble = (I3 - I1) / (I3 + I1).
+ */
+export function worstWobbleDeg({ inertia }: Pick<RigidBody, 'inertia'>): number {
+  const [least, , greatest] = principalAxes(inertia).moments;
+  return DEGREES * Math.asin((greatest - least) / (greatest + least));
+}
+
 /** The turning axis in principal axes against u = rate * time, whose period is 4 quarters. */
 interface Polhode {
   readonly rate: number;

@@ -1,4 +1,4 @@
-export { type FreeSpin, freeSpin } from './free-spin.ts';
+export { type FreeSpin, freeSpin, worstWobbleDeg } from './free-spin.ts';
 export { type RigidBody, rigidBodyOf } from './rigid-body.ts';
 export { type RollTrack, roll } from './roll.ts';
 export { type RollRefusal, type RollReport, type RollTest, rollTest } from './roll-test.ts';

@@ -25,10 +25,14 @@ export const layerAreaJump: Check = ({ profile }) => {
   return { ...notChecked(id, 'mm2', message, jump), where: [{ kind: 'layer', index: layer }] };
 };
 
-/** Strength and modulus by direction: material records hold none. */
-export const orientationEffect: Check = () =>
-  notChecked(
-    'orientation-effect',
-    'percent',
-    'Material records give one value for all directions; sintered polymers stretch much less across the layers (250 % against 90 % for one TPU, read in a copy).',
-  );
+/** Strength and modulus by direction: records give at most the modulus, which is shown; strength is not judged. */
+export const orientationEffect: Check = ({ material: { directionFactors } }) => {
+  const strength = 'sintered polymers stretch much less across the layers (250 % against 90 % for one TPU, read in a copy)';
+  if (!directionFactors)
+    return notChecked('orientation-effect', 'percent', `The material gives one modulus for all directions; ${strength}.`);
+  const { upright, inLayer } = directionFactors;
+  const value = (100 * Math.abs(upright - inLayer)) / Math.max(upright, inLayer);
+  const softer = upright < inLayer ? 'along the build axis' : 'in the layer';
+  const message = `By the material's factors struts ${softer} are softer by ${shown(value)} %, which mechanics counts; strength by direction is not known, and ${strength}.`;
+  return notChecked('orientation-effect', 'percent', message, value);
+};

@@ -12,6 +12,8 @@ export interface PrintMaterial {
   readonly minStrutMm: number | null;
   readonly minGapMm: number | null;
   readonly minOpeningMm: number | null;
+  /** Factors on the modulus of struts along the build axis and in the layer; absent as null: not known. */
+  readonly directionFactors?: { readonly upright: number; readonly inLayer: number } | null;
   /** Strain that a strut should not exceed; absent as null: not known. */
   readonly maxStrainPct?: number | null;
   /** Along x, y, z; a part is built larger by 1 / (1 - shrinkage). */

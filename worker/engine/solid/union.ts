@@ -85,16 +85,22 @@ export interface Union {
 
 /**
  * Integrates the whole surface. With a symmetry group only one strut and one node of each orbit are integrated: the sum over an orbit is its size
- * times the mean over the group. A share is that of the cone from the origin over the exposed surface, so it may be negative.
+ * times the mean over the group. A share is that of the cone from the origin over the exposed surface, so it may be negative. Cancelled it ends early, and what it returns
+ * is of no use.
  */
-export function integrateUnion(graph: StrutGraph, surface: UnionSurface, symmetry: GraphSymmetry | null): Union {
+export function integrateUnion(
+  graph: StrutGraph,
+  surface: UnionSurface,
+  symmetry: GraphSymmetry | null,
+  isCancelled: () => boolean = () => false,
+): Union {
   const moments = makeMoments();
   const share = makeMoments();
   const representatives = makeMoments();
   const sum = (count: number, orbit: Int32Array | undefined, add: (index: number, out: Moments) => void): Float64Array => {
     const volume = new Float64Array(count);
     const size = orbit ? orbitSizes(orbit) : null;
-    for (let k = 0; k < count; k++) {
+    for (let k = 0; k < count && !isCancelled(); k++) {
       if (orbit && orbit[k] !== k) {
         volume[k] = volume[orbit[k]];
         continue;

@@ -1,7 +1,7 @@
 import { halfDifference, integrateUnion, makeMoments, unionSurface } from '../solid/index.ts';
 import { FIGURES, type Figure, type Nominal, partFigures } from './part-figures.ts';
 import { type PrintedPart, printedGraph } from './printed-part.ts';
-import type { QuickWeighing } from './quick-weighing.ts';
+import { type QuickWeighing, stretch } from './quick-weighing.ts';
 
 /** Quick weighing against the whole union integrated anew, over a few parts. */
 export interface ExactCheck {
@@ -21,7 +21,8 @@ export function exactCheck(nominal: Nominal, weigh: QuickWeighing, parts: readon
   for (const part of parts) {
     if (isCancelled()) break;
     const quick = partFigures(nominal, part, moments, weigh(part, moments));
-    const exact = exactFigures(nominal, part);
+    const exact = exactFigures(nominal, part, isCancelled);
+    if (isCancelled()) break;
     done++;
     for (const name of FIGURES) {
       const error = quick[name] - exact[name];
@@ -33,10 +34,11 @@ export function exactCheck(nominal: Nominal, weigh: QuickWeighing, parts: readon
   return { parts: done, errors };
 }
 
-/** Figures of a part from the union of its own struts. */
-export function exactFigures(nominal: Nominal, part: PrintedPart): Record<Figure, number> {
-  const graph = printedGraph(nominal.graph, part);
+/** Figures of a part from the union of its own struts. Cancelled it ends early, and what it returns is of no use. */
+export function exactFigures(nominal: Nominal, part: PrintedPart, isCancelled: () => boolean = () => false): Record<Figure, number> {
+  const graph = printedGraph(nominal.graph, { ...part, scale: 1, upScale: 1 });
   const surface = unionSurface(graph);
-  const union = integrateUnion(graph, surface, null);
-  return partFigures(nominal, part, union.moments, halfDifference(graph, surface, union, [0, 0, 1]));
+  const union = integrateUnion(graph, surface, null, isCancelled);
+  const difference = halfDifference(graph, surface, union, [0, 0, 1]);
+  return partFigures(nominal, part, union.moments, difference * stretch(union.moments, part));
 }

@@ -29,15 +29,16 @@ export interface Nominal {
 
 /**
  * Figures of a part with these moments (mm) and this half difference (mm3). The circumference follows the mean growth of the outer spheres: mean width
- * is twice the mean of the support function, of which every outer node carries about the same share.
+ * is twice the mean of the support function, of which every outer node carries about the same share, and an ellipsoid's the mean of its axes to
+ * first order.
  */
 export function partFigures(nominal: Nominal, part: PrintedPart, moments: Moments, halfDifferenceMm3: number): Record<Figure, number> {
   const { graph, outerNodes } = nominal;
-  const { scale, nodeGrowthMm, densityFactor } = part;
+  const { scale, upScale, nodeGrowthMm, densityFactor } = part;
   const { mass, volume, centre, principal } = massProperties(moments, [0, 0, 0], nominal.densityGMm3 * densityFactor);
   let [low, high, outside, grown] = [Number.POSITIVE_INFINITY, 0, 0, 0];
   for (let v = 0; v < outerNodes; v++) {
-    const [x, y, z] = [scale * graph.xyz[3 * v], scale * graph.xyz[3 * v + 1], scale * graph.xyz[3 * v + 2]];
+    const [x, y, z] = [scale * graph.xyz[3 * v], scale * graph.xyz[3 * v + 1], scale * upScale * graph.xyz[3 * v + 2]];
     const radius = scale * (graph.nodeRadius[v] + nodeGrowthMm[v]);
     const top = Math.hypot(x - centre[0], y - centre[1], z - centre[2]) + radius;
     [low, high] = [Math.min(low, top), Math.max(high, top)];
@@ -51,7 +52,7 @@ export function partFigures(nominal: Nominal, part: PrintedPart, moments: Moment
     'massProperties.principalInertiaGMm2.1': principal[1],
     'massProperties.principalInertiaGMm2.2': principal[2],
     'geometry.outsideDiameterMm': 2 * outside,
-    'geometry.circumferenceMm': scale * (nominal.circumferenceMm + 2 * Math.PI * grown),
+    'geometry.circumferenceMm': ((scale * (2 + upScale)) / 3) * (nominal.circumferenceMm + 2 * Math.PI * grown),
     'balance.centreOfMassOffsetMm': Math.hypot(...centre),
     'balance.halfMassDifferencePct': (100 * Math.abs(halfDifferenceMm3)) / volume,
     'balance.inertiaSpreadPct': (300 * (principal[2] - principal[0])) / (principal[0] + principal[1] + principal[2]),

@@ -9,6 +9,8 @@ export interface PrintedPart {
   readonly strutGrowthMm: Float64Array;
   readonly nodeGrowthMm: Float64Array;
   readonly scale: number;
+  /** Of z beside x and y, on top of the scale. */
+  readonly upScale: number;
   readonly densityFactor: number;
   readonly modulusFactor: number;
   /** On the modulus of struts along the build axis and in the layer, about what the material says. */
@@ -28,6 +30,7 @@ export function makePrinter(graph: StrutGraph, variation: Variation, seed: numbe
     const drift = (variation.driftMm * source.normal()) / (2 * radius);
     const [x, y, z] = source.direction();
     const scale = 1 + (variation.scalePct / 100) * source.normal();
+    const upScale = 1 + (variation.upScalePct / 100) * source.normal();
     const densityFactor = 1 + (variation.densityPct / 100) * source.normal();
     const modulusFactor = Math.exp((variation.modulusPct / 100) * source.normal());
     const lean = Math.exp(((variation.directionPct / 100) * source.normal()) / 2);
@@ -49,6 +52,7 @@ export function makePrinter(graph: StrutGraph, variation: Variation, seed: numbe
       strutGrowthMm,
       nodeGrowthMm,
       scale,
+      upScale,
       densityFactor,
       modulusFactor,
       directionFactors: { upright: lean, inLayer: 1 / lean },
@@ -56,10 +60,18 @@ export function makePrinter(graph: StrutGraph, variation: Variation, seed: numbe
   };
 }
 
-/** The lattice of a printed part: what a bounce or an exact weighing takes. */
-export function printedGraph(graph: StrutGraph, { scale, strutGrowthMm }: PrintedPart): StrutGraph {
+/** The lattice of a printed part, its struts round however it is stretched: what a bounce takes. */
+export function printedGraph(
+  graph: StrutGraph,
+  { scale, upScale, strutGrowthMm }: Pick<PrintedPart, 'scale' | 'upScale' | 'strutGrowthMm'>,
+): StrutGraph {
   const diameters = graph.diameters.map((d, end) => scale * (d + 2 * strutGrowthMm[end >> 1]));
-  return { ...graph, xyz: graph.xyz.map((x) => scale * x), diameters, nodeRadius: nodeRadii(graph.nodeCount, graph.ends, diameters) };
+  return {
+    ...graph,
+    xyz: graph.xyz.map((x, k) => scale * (k % 3 === 2 ? upScale : 1) * x),
+    diameters,
+    nodeRadius: nodeRadii(graph.nodeCount, graph.ends, diameters),
+  };
 }
 
 function strutPlaces({ strutCount, xyz, ends }: StrutGraph, rows: Variation['biasByAngle']) {

@@ -16,7 +16,8 @@ export function quickWeighing(graph: StrutGraph, surface: UnionSurface, union: U
   const nominalDifference = halfDifference(graph, surface, union, [0, 0, 1]);
   const { strutCount, nodeCount, diameters } = graph;
 
-  return ({ strutGrowthMm, nodeGrowthMm, scale }, moments) => {
+  return (part, moments) => {
+    const { strutGrowthMm, nodeGrowthMm } = part;
     moments.set(union.moments);
     let difference = nominalDifference;
     for (let s = 0; s < strutCount; s++) {
@@ -29,7 +30,17 @@ export function quickWeighing(graph: StrutGraph, surface: UnionSurface, union: U
       difference += across.node[v] * change;
       for (let k = 0; k < MOMENTS; k++) moments[k] += growth.node[MOMENTS * v + k] * change;
     }
-    for (let k = 0; k < MOMENTS; k++) moments[k] *= scale ** (k === 0 ? 3 : k < 4 ? 4 : 5);
-    return difference * scale ** 3;
+    return difference * stretch(moments, part);
   };
+}
+
+/** Powers of z in each of the moments 1, x, y, z, xx, yy, zz, xy, xz, yz, and of all three. */
+const UP = [0, 0, 0, 1, 0, 0, 2, 0, 1, 1];
+const DEGREE = [0, 1, 1, 1, 2, 2, 2, 2, 2, 2];
+
+/** Moments of a solid after its part's scales, struts and all, exact; answers the factor on volumes. */
+export function stretch(moments: Moments, { scale, upScale }: Pick<PrintedPart, 'scale' | 'upScale'>): number {
+  const volume = scale ** 3 * upScale;
+  for (let k = 0; k < MOMENTS; k++) moments[k] *= volume * scale ** DEGREE[k] * upScale ** UP[k];
+  return volume;
 }

@@ -8,7 +8,7 @@ import { quickWeighing } from './quick-weighing.ts';
 import { refuseVariation, type Variation, type VariationRefusal } from './variation.ts';
 
 /** A printed part that is to bounce. */
-export interface BouncingPart extends Omit<PrintedPart, 'strutGrowthMm' | 'nodeGrowthMm' | 'scale'> {
+export interface BouncingPart extends Omit<PrintedPart, 'strutGrowthMm' | 'nodeGrowthMm' | 'scale' | 'upScale'> {
   readonly graph: ReturnType<typeof printedGraph>;
   readonly massG: number;
 }
@@ -99,8 +99,9 @@ export function variationStudy(input: StudyInput, hooks: StudyHooks = {}): Varia
   hooks.reach?.(weighing);
   let failedBounces = 0;
   for (let k = 0; input.bounce && k < Math.min(input.bouncingParts, input.parts) && !isCancelled(); k++) {
-    const { strutGrowthMm: _, nodeGrowthMm: __, scale: ___, ...factors } = print(k);
-    const found = input.bounce({ ...factors, graph: printedGraph(graph, print(k)), massG: values['massProperties.massG'][k] });
+    const part = print(k);
+    const { strutGrowthMm: _, nodeGrowthMm: __, scale: ___, upScale: ____, ...factors } = part;
+    const found = input.bounce({ ...factors, graph: printedGraph(graph, part), massG: values['massProperties.massG'][k] });
     if (found) note(k, found);
     else failedBounces++;
     hooks.reach?.(weighing + (BOUNCING * (k + 1)) / input.bouncingParts);

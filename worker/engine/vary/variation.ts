@@ -10,6 +10,8 @@ export interface Variation {
   readonly driftMm: number;
   /** Of a part's size, its struts included: shrinkage that was guessed wrong. */
   readonly scalePct: number;
+  /** Of its size along the build axis over that in the layer: it comes out a little long or short. */
+  readonly upScalePct: number;
   readonly densityPct: number;
   /** Of the modulus of a part. */
   readonly modulusPct: number;
@@ -27,6 +29,7 @@ export const COMMON_VARIATION: Variation = {
   partScatterMm: 0.05,
   driftMm: 0.05,
   scalePct: 0.15,
+  upScalePct: 0.15,
   densityPct: 1.5,
   modulusPct: 8,
   directionPct: 5,
@@ -39,6 +42,8 @@ export const VARIATION_SOURCES: Readonly<Record<keyof Variation, string>> = {
   driftMm:
     'design pages, read in copies: up to 0.2 mm from the centre of the chamber to its edge; a quarter of it over one part is a judgement',
   scalePct: 'design pages, read in copies: 0.3 % of larger sizes, read here as two deviations',
+  upScalePct:
+    'trend read in copies: the factor for shrinkage along the build axis varies with the height; as much as in the layer is a judgement',
   densityPct: 'from memory: porosity of 3 to 10 % in sintered TPU, of which a well-kept process scatters over a few percent',
   modulusPct: 'a judgement: porosity, age of the powder and cooling',
   directionPct: 'from memory: moduli 5 to 10 % lower across the layers',
