@@ -2242,6 +2242,7 @@ export interface components {
                 partScatterMm: number;
                 driftMm: number;
                 scalePct: number;
+                upScalePct: number;
                 densityPct: number;
                 modulusPct: number;
                 directionPct: number;
@@ -2276,6 +2277,8 @@ export interface components {
             driftMm?: number;
             /** @description Of a part's size */
             scalePct?: number;
+            /** @description Of its size along the build axis over that in the layer */
+            upScalePct?: number;
             densityPct?: number;
             modulusPct?: number;
             /** @description Of the modulus along the build axis over that in the layer */
@@ -2308,6 +2311,8 @@ export interface components {
             driftMm?: number;
             /** @description Of a part's size */
             scalePct?: number;
+            /** @description Of its size along the build axis over that in the layer */
+            upScalePct?: number;
             densityPct?: number;
             modulusPct?: number;
             /** @description Of the modulus along the build axis over that in the layer */
@@ -3635,7 +3640,7 @@ export interface operations {
                      *               "value": null,
                      *               "limit": null,
                      *               "unit": "percent",
-                     *               "message": "Material records give one value for all directions; sintered polymers stretch much less across the layers (250 % against 90 % for one TPU, read in a copy).",
+                     *               "message": "The material gives one modulus for all directions; sintered polymers stretch much less across the layers (250 % against 90 % for one TPU, read in a copy).",
                      *               "where": []
                      *             },
                      *             {
