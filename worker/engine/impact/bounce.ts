@@ -61,6 +61,7 @@ export function bounce(setup: BounceSetup, hooks: BounceHooks = {}): BounceRecor
   const gauge = floorGauge(stepS);
   const umpire = makeUmpire(setup);
   const ledger = openLedger(setup);
+  const rubbing = { before: 0, after: 0 };
   for (let v = 0; v < nodes.count; v++) motion.rates[NODE_NUMBERS * v + 2] += (gravityMmS2 * stepS) / 2;
   for (let step = 0; ; step++) {
     const accounting = step % ACCOUNT_EVERY === 0 || gauge.lifted;
@@ -68,7 +69,10 @@ export function bounce(setup: BounceSetup, hooks: BounceHooks = {}): BounceRecor
     lattice.load();
     gauge.record(step, pushOfFloor(nodes, stiffness, motion));
     lattice.kick();
-    if (friction > 0) ledger.rub(rub(nodes, stiffness, motion, friction, stepS));
+    if (friction > 0) {
+      rub(nodes, stiffness, motion, friction, stepS, rubbing);
+      ledger.rub(rubbing);
+    }
     if (accounting) {
       ledger.close(step * stepS, gauge.forceN);
       const end = hooks.isCancelled?.() ? 'cancelled' : umpire.call(step * stepS, gauge, ledger);

@@ -100,7 +100,8 @@ export function bounceReport(
   };
 }
 
-function energyOf(
+/** Where a bounce's incoming energy is at the end of contact; heightMm: of the rebound. */
+export function energyOf(
   { energies, asOneMJ, spinMJ, incomingMJ, balanceError, velocity: [vx, vy] }: BounceRecord,
   massT: number,
   heightMm: number,

@@ -3,7 +3,7 @@ import { bouncer } from './bouncer.ts';
 import { bounceReport, type DropBounce, type DropReport, dropReport } from './drop-report.ts';
 import { fallSpeed } from './flight.ts';
 import type { Orientation } from './orientations.ts';
-import { type Dropped, prepare, type Unprepared } from './prepare.ts';
+import { type Dropped, MOST_HALVINGS, prepare, type Unprepared } from './prepare.ts';
 import { turnDown } from './turn.ts';
 
 export interface DropTest {
@@ -25,9 +25,6 @@ export interface DropHooks {
   /** Share of the whole test that is done, 0 to 1. */
   onProgress?(share: number): void;
 }
-
-/** Steps down to an eighth. */
-const MOST_HALVINGS = 3;
 
 export type DropOutcome = DropReport | Unprepared | { readonly kind: 'cancelled'; readonly byOrientation: readonly DropBounce[] };
 

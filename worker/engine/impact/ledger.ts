@@ -1,6 +1,6 @@
 import type { BounceSetup } from './bounce.ts';
 import type { StrutAccount } from './compiled-lattice.ts';
-import { contactEnergy } from './floor.ts';
+import { contactEnergy, type Rubbing } from './floor.ts';
 import { makeWhole, spinOf, type Whole, wholeOf } from './whole.ts';
 
 /** Energies at one instant, mJ. */
@@ -25,7 +25,7 @@ export interface Ledger {
   readonly startHeight: number;
   /** First half of an account, before the memory of the branches moves on. */
   readStruts(): void;
-  rub(lostMJ: number): void;
+  rub(rubbing: Rubbing): void;
   /** Second half, after the kick. */
   close(timeS: number, forceN: number): void;
   record(): Records;
@@ -63,7 +63,7 @@ export function openLedger({ model, lattice, stiffness, gravityMmS2 }: BounceSet
   const incomingMJ = whole.kinetic;
   const history: Records['history'] = [];
   let [dissipated, rubbed, balanceError, peakStrain, peakTimeS] = [0, 0, 0, 0, 0];
-  let [lastTime, lastLoss] = [0, 0];
+  let [lastTime, lastLoss, yetToRub] = [0, 0, 0];
   let energies: Energies;
   let lift: Lift | null = null;
   const liftOf = (): Lift => {
@@ -84,8 +84,9 @@ export function openLedger({ model, lattice, stiffness, gravityMmS2 }: BounceSet
       lattice.account(account);
       before.set(motion.rates);
     },
-    rub(lostMJ: number): void {
-      rubbed += lostMJ;
+    rub({ before, after }: Rubbing): void {
+      rubbed += yetToRub + before;
+      yetToRub = after;
     },
     close(timeS: number, forceN: number): void {
       wholeOf(nodes, motion, before, whole);

@@ -25,8 +25,9 @@ export interface Model {
 
 /**
  * Lumped model of a frame whose natural stiffness holds for the long-term modulus, with the mass of the union (tonne). A node takes half the volume of
- * its struts, all scaled to that mass, and as inertia about every axis half of m (L^2 / 39 + d^2 / 8) of each: the consistent matrix's diagonal scaled to
- * keep the mass (Hinton, Rock & Zienkiewicz 1976) and the section's own share.
+ * its struts, all scaled to that mass. Its inertia about every axis is half of m (d^2 / 12 + L^2 / 120) of each: the mean over the axes of a section's own
+ * share, and of the length's as little as does not raise the highest frequency. (Masses at the nodes alone already give a ball a little too much: with these,
+ * GP(2,0) has 2.0 % too much inertia, GP(3,0) 0.9 %, and the first two frequencies are 0.3 and 2.3 %, 0.1 and 1.0 % below those of the consistent mass.)
  */
 export function modelOf(frame: ElasticFrame, massT: number): Model {
   const { graph } = frame;
@@ -83,7 +84,7 @@ function lump({ graph, lengthMm }: ElasticFrame, massT: number, placeOf: Int32Ar
     for (let end = 0; end < 2; end++) {
       const node = placeOf[graph.ends[2 * s + end]];
       mass[node] += volume / 2;
-      inertia[node] += (volume / 2) * (lengthMm[s] ** 2 / 39 + graph.diameters[2 * s + end] ** 2 / 8);
+      inertia[node] += (volume / 2) * (lengthMm[s] ** 2 / 120 + graph.diameters[2 * s + end] ** 2 / 12);
     }
   }
   const density = massT / mass.reduce((sum, each) => sum + each, 0);

@@ -18,7 +18,10 @@ export interface Dropped {
 
 export const GRAVITY_MM_S2 = 9806.65;
 /** Share of the stability limit of the undeformed lattice that a step takes: struts stiffen as they turn and shorten. */
-const STEP_SHARE = 0.8;
+const STEP_SHARE = 0.9;
+
+/** How often a step may be halved for a bounce whose energies do not add up. */
+export const MOST_HALVINGS = 3;
 
 /** Made ready once for all orientations. */
 export interface Prepared extends Dropped {
