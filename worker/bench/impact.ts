@@ -1,5 +1,5 @@
 import { arrive, prepare, pushOfFloor } from '../engine/impact/index.ts';
-import { plainFrame } from '../engine/index.ts';
+import { strutFrame } from '../engine/index.ts';
 import { type Timed, timed } from './clock.ts';
 import { doubleShell, latticeOf } from './lattices.ts';
 import { plainStep } from './plain-step.ts';
@@ -59,7 +59,7 @@ const nanoseconds = ({ struts, each }: Steps): string => ((each.cpuMs * 1e6) / S
 
 function bodyOf(m: number, n: number) {
   const { graph } = latticeOf(doubleShell(m, n, m > 5 ? [2, 2, 2] : [3, 2.5, 2.5]));
-  const frame = plainFrame(graph, { modulusMPa: MODULUS_MPA, poisson: 0.45 });
+  const frame = strutFrame(graph, { modulusMPa: MODULUS_MPA, poisson: 0.45 });
   const relaxation = { longTermMPa: MODULUS_MPA, instantaneousMPa: 1.6 * MODULUS_MPA, branches: BRANCHES };
   const prepared = prepare({ frame, massT: 3e-4, relaxation });
   if (prepared.kind !== 'prepared') throw new Error(prepared.message);

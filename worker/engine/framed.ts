@@ -1,4 +1,4 @@
-import type { StrutFrame } from './plain-frame.ts';
+import type { StrutFrame } from './frame/index.ts';
 
 /** Factors on the modulus of struts along the build axis z and of struts that lie in a layer. */
 export interface DirectionFactors {

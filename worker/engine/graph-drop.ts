@@ -1,9 +1,9 @@
+import { strutFrame } from './frame/index.ts';
 import { massOfGraph } from './graph-mass.ts';
 import { orientationsOfGraph } from './impact/index.ts';
 import type { StrutGraph } from './lattice/index.ts';
 import { type MechanicalMaterial, materialAt } from './material-at.ts';
 import type { EngineError } from './mechanics.ts';
-import { plainFrame } from './plain-frame.ts';
 import { type ReboundFigures, reboundOf, settleDrop } from './rebound.ts';
 
 export interface GraphDrop {
@@ -26,7 +26,7 @@ export function dropOfGraph(
   const conditions = settleDrop(asked, null);
   return reboundOf(
     {
-      frame: plainFrame(graph, { modulusMPa: material.relaxation.longTermMPa, poisson: record.poisson }),
+      frame: strutFrame(graph, { modulusMPa: material.relaxation.longTermMPa, poisson: record.poisson }),
       massG: massOfGraph(graph, record.densityGCm3).massG,
       material,
       orientations: orientationsOfGraph(conditions.orientations, conditions.seed),

@@ -7,9 +7,9 @@ export {
   evaluate,
 } from './evaluate.ts';
 export { type BuildPart, type GraphFault, graphJson, inFirstOctant, type Metadata, readGraph, threeMf } from './export/index.ts';
+export { strutFrame } from './frame/index.ts';
 export { dropOfGraph } from './graph-drop.ts';
 export { massOfGraph } from './graph-mass.ts';
 export { type GraphLayer, heightOfGraph, slicesOfGraph } from './graph-slices.ts';
 export type { StrutGraph } from './lattice/index.ts';
 export type { EngineError } from './mechanics.ts';
-export { plainFrame } from './plain-frame.ts';

@@ -1,7 +1,7 @@
 import type { VariationTest } from './as-printed.ts';
 import type { Warning } from './cautions.ts';
 import type { Course } from './course.ts';
-
+import { type StrutFrame, strutFrame } from './frame/index.ts';
 import { type DirectionFactors, framedAt } from './framed.ts';
 import { orientationsOf } from './impact/index.ts';
 import { inflatedPeakForce } from './inflated.ts';
@@ -9,7 +9,6 @@ import type { Lattice } from './lattice/index.ts';
 import type { StrainLife } from './life/index.ts';
 import { type LifeFigures, lifeOf } from './lifetime.ts';
 import { type MaterialAt, type MechanicalMaterial, materialAt } from './material-at.ts';
-import { plainFrame, type StrutFrame } from './plain-frame.ts';
 import type { MechanicsFindings } from './print/index.ts';
 import { type DropConditions, numbersOf, type ReboundFigures, reboundOf, settleDrop, worstOf } from './rebound.ts';
 import type { Bounced, BouncingPart } from './vary/index.ts';
@@ -83,7 +82,7 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
   if (tests.depth === 'geometry') return NOTHING;
   const material = materialAt(record, tests.temperatureC);
   if (material.kind === 'refused') return { ...NOTHING, error: { code: material.code, message: material.message } };
-  const unit = plainFrame(lattice.graph, { modulusMPa: 1, poisson: record.poisson });
+  const unit = strutFrame(lattice.graph, { modulusMPa: 1, poisson: record.poisson });
   const frameFor = (modulusMPa: number) => framedAt(unit, modulusMPa, record.directionFactors ?? null);
 
   const dropped = tests.depth === 'full' ? dropOf(input, { material, frame: frameFor(material.relaxation.longTermMPa) }, course) : null;
@@ -109,7 +108,7 @@ function partDropper(input: MechanicsInput, material: MaterialAt, isCancelled: (
   return ({ index, graph, massG, modulusFactor, directionFactors: printed }: BouncingPart): Bounced => {
     const { upright, inLayer } = directionFactors ?? { upright: 1, inLayer: 1 };
     const factors = { upright: upright * printed.upright, inLayer: inLayer * printed.inLayer };
-    const frame = framedAt(plainFrame(graph, { modulusMPa: 1, poisson }), material.relaxation.longTermMPa * modulusFactor, factors);
+    const frame = framedAt(strutFrame(graph, { modulusMPa: 1, poisson }), material.relaxation.longTermMPa * modulusFactor, factors);
     const orientation = orientations[index % orientations.length];
     const { rebound } = reboundOf({ frame, massG, material, orientations: [orientation], conditions }, { isCancelled });
     return rebound && numbersOf(rebound);

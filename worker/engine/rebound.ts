@@ -1,6 +1,6 @@
+import type { StrutFrame } from './frame/index.ts';
 import { type DropBounce, type DropReport, drop, type Orientation } from './impact/index.ts';
 import type { MaterialAt } from './material-at.ts';
-import type { StrutFrame } from './plain-frame.ts';
 
 /** Conditions of a drop; what is left out has its default here. */
 export interface DropConditions {

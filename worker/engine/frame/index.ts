@@ -1,0 +1,2 @@
+export type { EndZones } from './end-zones.ts';
+export { type StrutFrame, strutFrame } from './strut-frame.ts';
