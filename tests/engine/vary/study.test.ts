@@ -11,6 +11,7 @@ import {
   type Variation,
   variationStudy,
 } from '../../../worker/engine/vary/index.ts';
+import { stretch } from '../../../worker/engine/vary/quick-weighing.ts';
 import { doubleShell } from '../lattice/samples.ts';
 
 const NONE: Variation = {
@@ -104,7 +105,9 @@ describe('scatter that has a closed form', () => {
 
   it('of all diameters together adds the same to the outside diameter', () => {
     const { quantities } = studyOf({ partScatterMm: 0.06 });
-    expect(Math.abs(quantities['geometry.outsideDiameterMm'].deviation / 0.06 - 1)).toBeLessThan(FOUR);
+    const { 'geometry.outsideDiameterMm': outside, 'geometry.circumferenceMm': round } = quantities;
+    expect(Math.abs(outside.deviation / 0.06 - 1)).toBeLessThan(FOUR);
+    expect(round.deviation / outside.deviation).toBeCloseTo(Math.PI, 9);
     expect(quantities[OFFSET].mean).toBeLessThan(1e-9);
   });
 
@@ -122,6 +125,27 @@ describe('scatter that has a closed form', () => {
     // Joints take a quarter of these short struts' sides, and node spheres give some back.
     expect(found).toBeGreaterThan(0.65);
     expect(found).toBeLessThan(1);
+  });
+
+  it('of a drift from side to side moves the centre of mass like a shell of uneven thickness: a R / 3', () => {
+    const { quantities } = studyOf({ driftMm: 0.06 });
+    // Mass goes with d^2 and d with cos: a = D / d of struts 3 mm thick at 26 mm, whose |D| is sqrt(2 / pi) of its deviation on average.
+    const shell = ((0.06 * Math.sqrt(2 / Math.PI)) / 3) * (26 / 3);
+    // The inner layer, thinner struts and joints move it by a tenth or so.
+    expect(Math.abs(quantities[OFFSET].mean / shell - 1)).toBeLessThan(0.25);
+    expect(studyOf({ driftMm: 0.12 }).quantities[OFFSET].mean / quantities[OFFSET].mean).toBeCloseTo(2, 2);
+  });
+
+  it('of size acts on all moments as on a point that moves', () => {
+    const [x, y, z] = [3, -2, 5];
+    const at = (p: number[], volume: number) =>
+      [1, p[0], p[1], p[2], p[0] ** 2, p[1] ** 2, p[2] ** 2, p[0] * p[1], p[0] * p[2], p[1] * p[2]].map((m) => volume * m);
+    const moments = Float64Array.from(at([x, y, z], 7));
+    expect(stretch(moments, { scale: 1.1, upScale: 0.9 })).toBeCloseTo(1.1 ** 3 * 0.9, 12);
+    const moved = at([1.1 * x, 1.1 * y, 1.1 * 0.9 * z], 7 * 1.1 ** 3 * 0.9);
+    moments.forEach((m, k) => {
+      expect(m).toBeCloseTo(moved[k], 9);
+    });
   });
 
   it('of the direction leaves the design symmetric about its axis: thicker level struts, moments of inertia apart, mass centred', () => {
