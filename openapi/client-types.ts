@@ -1782,6 +1782,84 @@ export interface components {
             amount: number;
             currency: string;
         };
+        MotionResult: {
+            roll: components["schemas"]["RollResult"] | null;
+            spin: components["schemas"]["SpinResult"] | null;
+        };
+        /** @description The part as a rigid body: rolled over a floor, spun in the air; at any depth */
+        MotionTest: {
+            roll?: {
+                /** @default 5000 */
+                distanceMm: number;
+                /** @default 2 */
+                speedMS: number;
+                /**
+                 * @description Attitudes it is started from
+                 * @default 20
+                 */
+                starts: number;
+                /** @default 1 */
+                seed: number;
+                /** @default 0.6 */
+                friction: number;
+                /** @description Of one node sphere on the floor; default: nearly rigid */
+                stiffnessNPerMm?: number;
+            };
+            spin?: {
+                /** @default 30 */
+                spinRadS: number;
+                /**
+                 * @description What it spins about, in the part's axes
+                 * @default [
+                 *       1,
+                 *       1,
+                 *       1
+                 *     ]
+                 */
+                axis: [
+                    number,
+                    number,
+                    number
+                ];
+            };
+        };
+        /** @description The part as a rigid body: rolled over a floor, spun in the air; at any depth */
+        MotionTestInput: {
+            roll?: {
+                /** @default 5000 */
+                distanceMm?: number;
+                /** @default 2 */
+                speedMS?: number;
+                /**
+                 * @description Attitudes it is started from
+                 * @default 20
+                 */
+                starts?: number;
+                /** @default 1 */
+                seed?: number;
+                /** @default 0.6 */
+                friction?: number;
+                /** @description Of one node sphere on the floor; default: nearly rigid */
+                stiffnessNPerMm?: number;
+            };
+            spin?: {
+                /** @default 30 */
+                spinRadS?: number;
+                /**
+                 * @description What it spins about, in the part's axes
+                 * @default [
+                 *       1,
+                 *       1,
+                 *       1
+                 *     ]
+                 */
+                axis?: [
+                    number,
+                    number,
+                    number
+                ];
+            };
+        };
         /** @description One more bounce, thrown at an angle with the speed of the drop; needs friction to turn the part */
         Oblique: {
             /** @description Of the way in to the upright */
@@ -1994,6 +2072,8 @@ export interface components {
             rebound: components["schemas"]["ReboundResult"] | null;
             life: components["schemas"]["LifeResult"] | null;
             /** @description null unless the tests ask for it */
+            motion: components["schemas"]["MotionResult"] | null;
+            /** @description null unless the tests ask for it */
             variation: components["schemas"]["VariationResult"] | null;
             printability: components["schemas"]["PrintabilityResult"];
             build: components["schemas"]["BuildResult"];
@@ -2001,6 +2081,20 @@ export interface components {
             cost: components["schemas"]["CostResult"] | null;
             targets: components["schemas"]["TargetResult"][];
             warnings: components["schemas"]["Warning"][];
+        };
+        /** @description A rigid part on its outer node spheres, rolled over a flat floor from seeded attitudes */
+        RollResult: {
+            /** @description From the straight line at the end of the way, without sign; null with fewer than two that arrived */
+            deviationMm: components["schemas"]["Distribution"] | null;
+            largestDeviationMm: number;
+            /** @description Root mean square as an angle from the start */
+            deviationDeg: number | null;
+            starts: number;
+            arrived: number;
+            /** @description What the centre of mass alone would do at its worst */
+            offsetAloneMm: number;
+            balanceErrorPct: number;
+            assumptions: string[];
         };
         RunError: {
             code: string;
@@ -2056,6 +2150,29 @@ export interface components {
             share: number;
             from: number;
             to: number;
+        };
+        /** @description Thrown with a spin, without drag */
+        SpinResult: {
+            /** @description Largest angle between the axis it turns about and the one it keeps in space */
+            wobbleDeg: number;
+            /** @description How far the point it turns about wanders over the part */
+            wanderDeg: number;
+            /** @description null where nothing wobbles */
+            wobbleHz: number | null;
+            /**
+             * @description The principal axis that the turning axis circles in the part
+             * @enum {string}
+             */
+            circles: "least" | "greatest" | "none";
+            /** @description Of the turning axis at the surface */
+            axisWobbleMm: number;
+            /** @description Of the middle about the centre of mass */
+            centreWobbleMm: number;
+            unbalanceGMm: number;
+            /** @description Offset of the centre of mass times spin, which ISO 21940-11 grades rotors by: an analogy only, no grade exists for balls */
+            centreSpeedMmS: number;
+            /** @description Of the radius */
+            centreOffsetPct: number;
         };
         Spread: {
             mean: number;
@@ -2144,6 +2261,7 @@ export interface components {
             drop?: components["schemas"]["DropTest"];
             compression?: components["schemas"]["CompressionTest"];
             variation?: components["schemas"]["VariationTest"];
+            motion?: components["schemas"]["MotionTest"];
             /** @description How many of the lowest natural frequencies; default 10 */
             frequencies?: number;
         };
@@ -2159,6 +2277,7 @@ export interface components {
             drop?: components["schemas"]["DropTestInput"];
             compression?: components["schemas"]["CompressionTestInput"];
             variation?: components["schemas"]["VariationTestInput"];
+            motion?: components["schemas"]["MotionTestInput"];
             /** @description How many of the lowest natural frequencies; default 10 */
             frequencies?: number;
         };
@@ -3284,6 +3403,7 @@ export interface operations {
                      *         "vibration": null,
                      *         "rebound": null,
                      *         "life": null,
+                     *         "motion": null,
                      *         "variation": null,
                      *         "printability": {
                      *           "verdict": "warn",

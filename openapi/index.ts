@@ -18,6 +18,7 @@ export * from './key.ts';
 export * from './material.ts';
 export * from './measurement.ts';
 export * from './mechanics-result.ts';
+export * from './motion-result.ts';
 export { refusalsOf } from './parameter-refusals.ts';
 export * from './parameter-set.ts';
 export { idealEdge, MAX_T, outerNodeRadiusMm, tilingOf, triangulationNumber } from './parameter-sizes.ts';

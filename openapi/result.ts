@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { buildResult, costResult } from './build-result.ts';
 import { lifeResult, materialResult, reboundResult, stiffnessResult, vibrationResult } from './mechanics-result.ts';
+import { motionResult } from './motion-result.ts';
 import { balanceResult, geometryResult, massPropertiesResult } from './shape-result.ts';
 import { variationResult } from './variation-result.ts';
 
@@ -48,6 +49,7 @@ export const result = z
     vibration: vibrationResult.nullable(),
     rebound: reboundResult.nullable(),
     life: lifeResult.nullable(),
+    motion: motionResult.nullable().meta({ description: 'null unless the tests ask for it' }),
     variation: variationResult.nullable().meta({ description: 'null unless the tests ask for it' }),
     printability: printabilityResult,
     build: buildResult,

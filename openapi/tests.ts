@@ -70,6 +70,31 @@ const variation = z
     description: 'Printed parts differ: standard deviations; what is left out takes a common value, which the result names',
   });
 
+const motion = z
+  .strictObject({
+    roll: z
+      .strictObject({
+        distanceMm: between(10, 20_000).default(5000),
+        speedMS: between(0.1, 20).default(2),
+        starts: z.int().min(1).max(1000).default(20).meta({ description: 'Attitudes it is started from' }),
+        seed: seed.default(1),
+        friction: between(0, 2).default(0.6),
+        stiffnessNPerMm: between(0.01, 1e6).optional().meta({ description: 'Of one node sphere on the floor; default: nearly rigid' }),
+      })
+      .optional(),
+    spin: z
+      .strictObject({
+        spinRadS: between(0.1, 1000).default(30),
+        axis: z
+          .tuple([between(-1, 1), between(-1, 1), between(-1, 1)])
+          .refine((axis) => Math.hypot(...axis) >= 0.1, 'a direction: its length at least 0.1')
+          .default([1, 1, 1])
+          .meta({ description: "What it spins about, in the part's axes" }),
+      })
+      .optional(),
+  })
+  .meta({ id: 'MotionTest', description: 'The part as a rigid body: rolled over a floor, spun in the air; at any depth' });
+
 export const tests = z
   .strictObject({
     depth: z.enum(['geometry', 'static', 'full']).default('geometry').meta({
@@ -80,6 +105,7 @@ export const tests = z
     drop: drop.optional(),
     compression: compression.optional(),
     variation: variation.optional(),
+    motion: motion.optional(),
     frequencies: z.int().min(0).max(50).optional().meta({ description: 'How many of the lowest natural frequencies; default 10' }),
   })
   .meta({ id: 'Tests' });

@@ -4,7 +4,7 @@ const share = z
   .strictObject({ hits: z.int(), count: z.int(), share: z.number(), from: z.number(), to: z.number() })
   .meta({ id: 'Share', description: 'Part of the samples, 0 to 1, with the 95 % interval of the share behind it' });
 
-const distribution = z
+export const distribution = z
   .strictObject({
     count: z.int(),
     mean: z.number(),

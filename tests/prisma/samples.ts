@@ -103,6 +103,7 @@ export function sampleResult({ massG = 300, hours = 10, cost = 20, verdict = 'pa
     vibration: null,
     rebound: null,
     life: null,
+    motion: null,
     variation: null,
     printability: { verdict, checks: [] },
     build: {

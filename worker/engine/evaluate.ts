@@ -13,6 +13,7 @@ import {
   mechanicsOf,
   type ReferenceOfMechanics,
 } from './mechanics.ts';
+import { type MotionFigures, type Moving, motionOf } from './moving.ts';
 import { planOf, type Stage } from './plan.ts';
 import {
   type BuildVolume,
@@ -41,6 +42,7 @@ interface Figures extends Mechanics {
   geometry: ReturnType<typeof geometryOf>;
   massProperties: ReturnType<typeof massFigures>;
   balance: Balance;
+  motion: MotionFigures | null;
   variation: VariationFigures | null;
   printability: Printability;
   build: BuildFigures;
@@ -116,6 +118,7 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
     course,
   );
 
+  const moving = movingOf(input, { lattice, mass, outsideDiameterMm, lossFactor: material.lossFactor ?? null }, course);
   const printed = printedOf(
     input,
     { lattice, surface, union, circumferenceMm: geometry.circumferenceMm, dropPart: mechanics.dropPart },
@@ -152,24 +155,40 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
     massProperties: massFigures(mass, graph, material.densityGCm3, outsideDiameterMm),
     balance: trueness,
     ...mechanics.figures,
+    motion: moving.motion,
     variation: printed.variation,
     printability: checks,
     build: making.build,
     cost: making.cost,
   };
-  const warnings = [...warningsOf(input, tiling.relaxationResidual), ...mechanics.warnings, ...printed.warnings, ...CAUTIONS];
+  const warnings = [
+    ...warningsOf(input, tiling.relaxationResidual),
+    ...mechanics.warnings,
+    ...moving.warnings,
+    ...printed.warnings,
+    ...CAUTIONS,
+  ];
   const result = { ...figures, targets: compareTargets(figures, reference?.targets ?? []), warnings };
   const evaluated = { result, graph, marked: making.marked };
-  const error = mechanics.error ?? printed.error;
+  const error = mechanics.error ?? moving.error ?? printed.error;
   if (error) return { kind: 'failed', error, partial: evaluated };
   return { kind: 'done', ...evaluated };
 }
 
 const failed = (error: EngineError): EvaluationOutcome => ({ kind: 'failed', error, partial: null });
 
+const NOT_ASKED = { warnings: [], error: null };
+
+/** How the part rolls and spins, where the tests ask for it. */
+function movingOf({ tests }: EngineInput, moving: Moving, course: Course<Stage>) {
+  if (!tests.motion) return { ...NOT_ASKED, motion: null };
+  course.enter('motion');
+  return motionOf(moving, tests.motion, course);
+}
+
 /** The variation study, where the tests ask for one. */
 function printedOf({ material, reference, tests }: EngineInput, made: Omit<Printing, 'densityGMm3' | 'targets'>, course: Course<Stage>) {
-  if (!tests.variation) return { variation: null, warnings: [], error: null };
+  if (!tests.variation) return { ...NOT_ASKED, variation: null };
   course.enter('variation');
   const densityGMm3 = material.densityGCm3 * G_MM3_PER_G_CM3;
   return variationOf({ ...made, densityGMm3, targets: reference?.targets ?? [] }, tests.variation, course);

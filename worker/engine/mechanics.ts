@@ -9,6 +9,7 @@ import type { Lattice } from './lattice/index.ts';
 import type { StrainLife } from './life/index.ts';
 import { type LifeFigures, lifeOf } from './lifetime.ts';
 import { type MaterialAt, type MechanicalMaterial, materialAt } from './material-at.ts';
+import type { MotionTest } from './moving.ts';
 import type { MechanicsFindings } from './print/index.ts';
 import { type DropConditions, numbersOf, type ReboundFigures, reboundOf, settleDrop, worstOf } from './rebound.ts';
 import type { Bounced, BouncingPart } from './vary/index.ts';
@@ -23,6 +24,7 @@ export interface MechanicsTests {
   readonly drop?: DropConditions;
   readonly compression?: { readonly toPctOfDiameter: number; readonly secantAtPct: number };
   readonly frequencies?: number;
+  readonly motion?: MotionTest;
   readonly variation?: VariationTest;
 }
 

@@ -4,18 +4,20 @@ import type { MechanicsTests } from './mechanics.ts';
 const SHAPE_MS = { tiling: 5, lattice: 3, mass: 7, balance: 20, slices: 50 };
 const STATIC_MS = { compression: 1000, vibration: 500 };
 const BOUNCE_MS = 160;
+const ROLL_MS = 170;
 const WEIGHED_PART_MS = 0.5;
 const MAKING_MS = { printability: 10, build: 4, targets: 1 };
 const USUAL_ORIENTATIONS = 6;
 
-export type Stage = keyof typeof SHAPE_MS | keyof typeof STATIC_MS | 'drop' | 'life' | 'variation' | keyof typeof MAKING_MS;
+export type Stage = keyof typeof SHAPE_MS | keyof typeof STATIC_MS | 'drop' | 'life' | 'motion' | 'variation' | keyof typeof MAKING_MS;
 
 /** The stages of an evaluation in their order, with the time each takes. */
-export function planOf({ depth, drop, variation }: MechanicsTests): [Stage, number][] {
+export function planOf({ depth, drop, motion, variation }: MechanicsTests): [Stage, number][] {
   const times = {
     ...SHAPE_MS,
     ...(depth === 'geometry' ? {} : STATIC_MS),
     ...(depth === 'full' ? { drop: BOUNCE_MS * (drop?.orientations ?? USUAL_ORIENTATIONS), life: 1 } : {}),
+    ...(motion ? { motion: ROLL_MS * (motion.roll?.starts ?? 0) + 1 } : {}),
     ...(variation ? { variation: WEIGHED_PART_MS * variation.parts + (depth === 'full' ? BOUNCE_MS * variation.bouncingParts : 0) } : {}),
     ...MAKING_MS,
   };
