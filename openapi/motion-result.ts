@@ -25,12 +25,10 @@ const spinResult = z
     axisWobbleMm: z.number().meta({ description: 'Of the turning axis at the surface' }),
     centreWobbleMm: z.number().meta({ description: 'Of the middle about the centre of mass' }),
     unbalanceGMm: z.number(),
-    centreSpeedMmS: z
-      .number()
-      .meta({
-        description:
-          'Offset of the centre of mass times spin, which ISO 21940-11 grades rotors by: an analogy only, no grade exists for balls',
-      }),
+    centreSpeedMmS: z.number().meta({
+      description:
+        'Offset of the centre of mass times spin, which ISO 21940-11 grades rotors by: an analogy only, no grade exists for balls',
+    }),
     centreOffsetPct: z.number().meta({ description: 'Of the radius' }),
   })
   .meta({ id: 'SpinResult', description: 'Thrown with a spin, without drag' });
