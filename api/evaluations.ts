@@ -2,7 +2,7 @@ import type { FastifyBaseLogger } from 'fastify';
 import { ENGINE_VERSION, type Evaluation, type Lookup, resolveInput } from '../openapi/index.ts';
 import { type EvaluationRecord, inputHash, type Records } from '../prisma/index.ts';
 import type { Handlers } from './handlers.ts';
-import type { Dispatch } from './queue.ts';
+import { type Dispatch, toQueue } from './queue.ts';
 import { found, Refusal } from './refusal.ts';
 
 type Operation = 'createEvaluation' | 'getEvaluation' | 'cancelEvaluation';
@@ -32,20 +32,7 @@ const shown = (record: EvaluationRecord): Evaluation => ({
 });
 
 export function evaluationHandlers({ records, lookup, dispatch, log }: EvaluationOptions): Handlers<Operation> {
-  const { evaluations, computations, versions } = records;
-
-  /**
-   * A queue that does not take the job is no failure of the request: the row is the truth, and a worker's sweeper puts it on the queue
-   * later.
-   */
-  const toQueue = async (computationId: string, teamId: string) => {
-    try {
-      await dispatch.dispatch(computationId, { teamOutstanding: await computations.outstanding(teamId) });
-    } catch (error) {
-      log.warn({ err: error, computationId }, 'the queue did not take the job; it is left to the sweeper');
-    }
-  };
-
+  const { evaluations, versions } = records;
   return {
     createEvaluation: async ({ body: { versionId, parameterSet: posted, ...conditions }, caller: { teamId } }) => {
       const version = versionId === undefined ? null : await versions.get(teamId, versionId);
@@ -61,7 +48,7 @@ export function evaluationHandlers({ records, lookup, dispatch, log }: Evaluatio
         versionId: version?.id ?? null,
       });
       const afterwards = async () => {
-        if (computationId) await toQueue(computationId, teamId);
+        if (computationId) await toQueue(computationId, { teamId, computations: records.computations, dispatch, log });
       };
       return { body: shown(evaluation), location: `/v1/evaluations/${evaluation.id}`, afterwards };
     },

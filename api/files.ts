@@ -1,10 +1,10 @@
 import { extname } from 'node:path';
-import type { Records, StoredFileInfo } from '../prisma/index.ts';
+import type { Records, StoredFile, StoredFileInfo } from '../prisma/index.ts';
 import { fileAnswer } from './file-answer.ts';
 import type { Handlers } from './handlers.ts';
 import { found } from './refusal.ts';
 
-type Operation = 'listFiles' | 'getFile';
+type Operation = 'listFiles' | 'getFile' | 'listTrayFiles' | 'getTrayFile';
 
 const shown = ({ createdAt, ...info }: StoredFileInfo) => ({ ...info, createdAt: createdAt.toISOString() });
 
@@ -24,12 +24,24 @@ export function fileHandlers({ files, evaluations, designs }: Pick<Records, 'fil
     },
     getFile: async ({ params, headers, caller }) => {
       const file = found(await files.get(caller.teamId, params.id, params.name), 'file');
-      const answer = await fileAnswer(file, headers);
-      const filename = await downloadName(caller.teamId, params.id, file.name);
-      const described = { 'content-type': file.mediaType, 'content-disposition': `attachment; filename="${filename}"` };
-      return { ...answer, headers: { ...described, ...answer.headers } };
+      return named(file, await downloadName(caller.teamId, params.id, file.name), headers);
+    },
+    listTrayFiles: async ({ params, caller }) => {
+      const items = found(await files.listOfTray(caller.teamId, params.id), 'tray');
+      return { body: { items: items.map(shown), nextCursor: null } };
+    },
+    getTrayFile: async ({ params, headers, caller }) => {
+      const file = found(await files.getOfTray(caller.teamId, params.id, params.name), 'file');
+      return named(file, `${params.id}-${file.name}`, headers);
     },
   };
+}
+
+/** The file as it is asked for, to be saved under a name. */
+async function named(file: StoredFile, filename: string, headers: Parameters<typeof fileAnswer>[1]) {
+  const answer = await fileAnswer(file, headers);
+  const described = { 'content-type': file.mediaType, 'content-disposition': `attachment; filename="${filename}"` };
+  return { ...answer, headers: { ...described, ...answer.headers } };
 }
 
 /** The letters and digits of a name, for a file system: "Größe 1, leicht" gives "grosse-1-leicht". */

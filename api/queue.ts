@@ -1,7 +1,9 @@
 import { createPostgresBackend, Queue, runMigrations, withBackend } from 'bullmq';
+import type { FastifyBaseLogger } from 'fastify';
 import { Redis } from 'ioredis';
 import { Client } from 'pg';
 import { type JobName, type Jobs, jobOptions, QUEUE_NAME, QUEUE_SCHEMA } from '../openapi/jobs.ts';
+import type { Computations } from '../prisma/index.ts';
 
 /** The queue did not take or answer a request in time: the caller answers 503. The row is saved, so a worker's sweeper adds the job later. */
 export class QueueUnavailable extends Error {
@@ -33,6 +35,25 @@ export interface DispatchOptions {
   redisPrefix?: string;
   /** Told of every connection error; the queue reconnects by itself. */
   onError(error: Error): void;
+}
+
+export interface QueueingOptions {
+  teamId: string;
+  computations: Pick<Computations, 'outstanding'>;
+  dispatch: Pick<Dispatch, 'dispatch'>;
+  log: FastifyBaseLogger;
+}
+
+/**
+ * Puts a computation on the queue. A queue that does not take the job is no failure of the request: the row is the truth, and a worker's
+ * sweeper puts it on the queue later.
+ */
+export async function toQueue(computationId: string, { teamId, computations, dispatch, log }: QueueingOptions): Promise<void> {
+  try {
+    await dispatch.dispatch(computationId, { teamOutstanding: await computations.outstanding(teamId) });
+  } catch (error) {
+    log.warn({ err: error, computationId }, 'the queue did not take the job; it is left to the sweeper');
+  }
 }
 
 /** Longest wait for the queue's answer before the producer gives up. */

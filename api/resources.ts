@@ -11,6 +11,7 @@ import { teamLookup } from './lookup.ts';
 import { materialHandlers, materialRecords } from './materials.ts';
 import type { Dispatch } from './queue.ts';
 import { referenceHandlers, referenceRecords } from './references.ts';
+import { trayHandlers } from './trays.ts';
 import { versionHandlers } from './versions.ts';
 
 /** The handlers of everything a team keeps. They hold nothing themselves, so they can be made anew inside a transaction. */
@@ -26,6 +27,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...designHandlers(records.designs),
     ...versionHandlers(records.versions),
     ...evaluationHandlers({ records, lookup, dispatch, log }),
+    ...trayHandlers({ records, lookup, dispatch, log }),
     ...differenceHandlers(records),
     ...historyHandlers(records.evaluations),
     ...fileHandlers(records),

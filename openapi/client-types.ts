@@ -122,6 +122,82 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/trays": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The trays of the team, newest first */
+        get: operations["listTrays"];
+        put?: never;
+        /**
+         * Plan one build of several versions
+         * @description Answers at once; a worker packs the copies, first ones before second ones, and lists those that find no place. The same tray under the same engine version is planned once.
+         */
+        post: operations["createTray"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/trays/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A tray: its state, and where each part stands, what the build takes and what each part costs */
+        get: operations["getTray"];
+        put?: never;
+        post?: never;
+        /**
+         * Cancel the planning of a tray
+         * @description Stops what has not finished, soon; nothing is erased. Cancelling twice is the same as cancelling once.
+         */
+        delete: operations["cancelTray"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/trays/{id}/files": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The files of a tray: tray.3mf with every part at its place, scaled by what it shrinks, and layers.json */
+        get: operations["listTrayFiles"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/trays/{id}/files/{name}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Download a file of a tray */
+        get: operations["getTrayFile"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/designs": {
         parameters: {
             query?: never;
@@ -2325,6 +2401,194 @@ export interface components {
              */
             orientation?: "split-plane" | "pentagon-up" | "hexagon-up";
         };
+        /** @description One build of given versions and counts */
+        Tray: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            /** @enum {string} */
+            status: "queued" | "running" | "done" | "failed" | "cancelled";
+            stage: string | null;
+            progressPct: number;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            startedAt: string | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            finishedAt: string | null;
+            input: components["schemas"]["TrayInput"];
+            /** @description null unless status is done */
+            result: components["schemas"]["TrayResult"] | null;
+            error: components["schemas"]["RunError"] | null;
+        };
+        TrayInput: {
+            parts: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                versionId: string;
+                parameterSet: components["schemas"]["SettledParameterSet"];
+                count: number;
+                /** @description Number that the part is to carry */
+                mark: number | null;
+            }[];
+            material: components["schemas"]["InlineMaterial"];
+            buildVolume: components["schemas"]["InlineBuildVolume"];
+        };
+        TrayRequest: {
+            parts: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                versionId: string;
+                count: number;
+            }[];
+            /** @description The key of a material, or a whole record */
+            material: string | components["schemas"]["InlineMaterialInput"];
+            /** @description The key of a build volume, or a whole record */
+            buildVolume: string | components["schemas"]["InlineBuildVolumeInput"];
+            /**
+             * @description numbers: every part carries the number of its version, or, where two versions have one number, its place in the list, told by pins; none: no part carries a mark
+             * @default numbers
+             * @enum {string}
+             */
+            marks?: "numbers" | "none";
+        };
+        TrayResult: {
+            engine: {
+                version: string;
+                inputHash: string;
+            };
+            /** @description Whether every copy found a place */
+            fits: boolean;
+            parts: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                versionId: string;
+                markedName: string;
+                count: number;
+                placed: number;
+                /** @description Copies that found no place */
+                left: number;
+                /** @description As designed */
+                outsideDiameterMm: number;
+                /** @description Of one copy, its mark counted */
+                massG: number;
+                /** @description Of one copy as built, shrinkage compensation included */
+                sinteredVolumeMm3: number;
+                /** @description null: no copy was placed */
+                totalPerPart: components["schemas"]["Money"] | null;
+                mark: components["schemas"]["VersionMark"] | null;
+            }[];
+            placements: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                versionId: string;
+                markedName: string;
+                /** @description Centre of the part's sphere from the chamber's lower corner */
+                centreMm: [
+                    number,
+                    number,
+                    number
+                ];
+                /** @description Of that sphere, shrinkage compensation included */
+                diameterMm: number;
+            }[];
+            /** @description Smallest gap between two parts' spheres; null for fewer than two */
+            leastGapMm: number | null;
+            /** @description Built size over designed size along x, y, z: shrinkage compensation */
+            scale: [
+                number,
+                number,
+                number
+            ];
+            /** @description What a layer takes, recoating and waiting included; layers.json has every layer */
+            layerS: {
+                min: number;
+                mean: number;
+                max: number;
+            };
+            build: {
+                fits: boolean;
+                partsPerBuild: number;
+                /** @description How the parts are stacked, in words */
+                arrangement: string;
+                /** @description Height of the part cake, cover included */
+                heightMm: number;
+                layerCount: number;
+                scanHours: number;
+                recoatHours: number;
+                /** @description Time that short layers wait for the layer minimum */
+                waitHours: number;
+                warmUpHours: number;
+                coolDownHours: number;
+                /** @description Of the build volume: set-up is a cost, not a time in the chamber */
+                totalHours: number;
+                /** @description Sintered volume over the part cake */
+                packingDensityPct: number;
+                assumptions: string[];
+            };
+            cost: {
+                powderKgPerBuild: number;
+                virginPowderKgPerBuild: number;
+                powderCost: components["schemas"]["Money"];
+                machineCost: components["schemas"]["Money"];
+                total: components["schemas"]["Money"];
+                assumptions: string[];
+            } | null;
+            warnings: components["schemas"]["Warning"][];
+        };
+        TraySummary: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            /** @enum {string} */
+            status: "queued" | "running" | "done" | "failed" | "cancelled";
+            stage: string | null;
+            progressPct: number;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            startedAt: string | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            finishedAt: string | null;
+            parts: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                versionId: string;
+                count: number;
+            }[];
+        };
         /** @description Parts drawn as they may print: how their numbers spread, and how many meet the targets */
         VariationResult: {
             seed: number;
@@ -2568,7 +2832,7 @@ export interface components {
         };
     };
     responses: {
-        /** @description `already-finished`: The evaluation has already finished */
+        /** @description `already-finished`: The run has already finished */
         AlreadyFinished: {
             headers: {
                 [name: string]: unknown;
@@ -4201,6 +4465,447 @@ export interface operations {
             400: components["responses"]["InvalidQuery"];
             401: components["responses"]["Unauthorized"];
             406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    listTrays: {
+        parameters: {
+            query?: {
+                /** @description Most items of a page */
+                limit?: number;
+                /** @description The nextCursor of the page before */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of trays */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "019abc10-0000-7000-8000-000000000007",
+                     *           "status": "running",
+                     *           "stage": "parts",
+                     *           "progressPct": 40,
+                     *           "createdAt": "2027-01-31T09:00:00.000Z",
+                     *           "startedAt": "2027-01-31T09:00:00.120Z",
+                     *           "finishedAt": null,
+                     *           "parts": [
+                     *             {
+                     *               "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *               "count": 3
+                     *             }
+                     *           ]
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
+                    "application/json": {
+                        items: components["schemas"]["TraySummary"][];
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    createTray: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "parts": [
+                 *         {
+                 *           "versionId": "019abc10-0000-7000-8000-000000000002",
+                 *           "count": 3
+                 *         }
+                 *       ],
+                 *       "material": "tpu-soft",
+                 *       "buildVolume": "medium-polymer",
+                 *       "marks": "numbers"
+                 *     }
+                 */
+                "application/json": components["schemas"]["TrayRequest"];
+            };
+        };
+        responses: {
+            /** @description Accepted: poll the Location */
+            202: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Tray"];
+                };
+            };
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUse"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    getTray: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The tray */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "id": "019abc10-0000-7000-8000-000000000007",
+                     *       "status": "running",
+                     *       "stage": "parts",
+                     *       "progressPct": 40,
+                     *       "createdAt": "2027-01-31T09:00:00.000Z",
+                     *       "startedAt": "2027-01-31T09:00:00.120Z",
+                     *       "finishedAt": null,
+                     *       "input": {
+                     *         "parts": [
+                     *           {
+                     *             "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *             "parameterSet": {
+                     *               "carrier": {
+                     *                 "shape": "sphere",
+                     *                 "outsideDiameterMm": 162.3
+                     *               },
+                     *               "tiling": {
+                     *                 "kind": "goldberg",
+                     *                 "m": 3,
+                     *                 "n": 3,
+                     *                 "relaxation": "equal-edges",
+                     *                 "orientation": "split-plane"
+                     *               },
+                     *               "layers": [
+                     *                 {
+                     *                   "depthMm": 0,
+                     *                   "strutDiameterMm": 4.2
+                     *                 },
+                     *                 {
+                     *                   "depthMm": 14,
+                     *                   "strutDiameterMm": 3.6
+                     *                 }
+                     *               ],
+                     *               "links": {
+                     *                 "pattern": "posts",
+                     *                 "strutDiameterMm": 3.6
+                     *               }
+                     *             },
+                     *             "count": 3,
+                     *             "mark": 1
+                     *           }
+                     *         ],
+                     *         "material": {
+                     *           "referenceHz": 30,
+                     *           "relaxation": null,
+                     *           "temperatureC": null,
+                     *           "byTemperature": null,
+                     *           "directionFactors": null,
+                     *           "quasiStaticModulusMPa": null,
+                     *           "minStrutMm": 1,
+                     *           "minGapMm": 1,
+                     *           "minOpeningMm": 3.5,
+                     *           "key": "tpu-soft",
+                     *           "family": "TPU",
+                     *           "densityGCm3": 1.1,
+                     *           "modulusMPa": 60,
+                     *           "poisson": 0.45,
+                     *           "lossFactor": 0.12,
+                     *           "maxStrainPct": 25,
+                     *           "strainLife": {
+                     *             "coefficientPct": 60,
+                     *             "exponent": -0.12
+                     *           },
+                     *           "bulkDensityGCm3": 0.5,
+                     *           "virginSharePct": 50,
+                     *           "pricePerKg": {
+                     *             "amount": 90,
+                     *             "currency": "EUR"
+                     *           },
+                     *           "shrinkagePct": [
+                     *             2.5,
+                     *             2.5,
+                     *             2.5
+                     *           ],
+                     *           "source": {
+                     *             "densityGCm3": "handbook range of sintered TPU 1.05-1.20; value from memory",
+                     *             "modulusMPa": "data sheets of printing services, read in excerpts: tensile 60 MPa at 0-2 % strain; read here as the storage modulus at referenceHz",
+                     *             "referenceHz": "half of one over a contact time of about 17 ms; a convention",
+                     *             "poisson": "from memory: compact TPU 0.45-0.49, porous lower",
+                     *             "lossFactor": "from memory: TPU at 20-25 °C 0.05-0.20",
+                     *             "maxStrainPct": "common practice of powder-bed printing: strut strain kept below 20-25 %",
+                     *             "strainLife": "from memory: a placeholder of common order, not a measured life",
+                     *             "bulkDensityGCm3": "from memory: TPU powder 0.45-0.60",
+                     *             "virginSharePct": "from memory: 20-50 % virgin powder",
+                     *             "pricePerKg": "an invented round price",
+                     *             "minStrutMm": "design rules of printing services, read in excerpts: ribs and struts of PA12 and TPU from 1.0 mm, 2.0 mm advised",
+                     *             "minGapMm": "design rules of printing services, read in excerpts: between lattice struts at least 1.0 mm",
+                     *             "minOpeningMm": "design rules of printing services, read in excerpts: powder escapes from 3.5 mm, 5 mm advised",
+                     *             "shrinkagePct": "from memory: TPU 1-4 %"
+                     *           },
+                     *           "revision": 1
+                     *         },
+                     *         "buildVolume": {
+                     *           "wallMarginMm": 10,
+                     *           "partSpacingMm": 5,
+                     *           "layerMm": 0.1,
+                     *           "hatchMm": 0.2,
+                     *           "coverMm": 5,
+                     *           "key": "medium-polymer",
+                     *           "sizeMm": [
+                     *             300,
+                     *             300,
+                     *             400
+                     *           ],
+                     *           "recoatS": 10,
+                     *           "minLayerS": 12,
+                     *           "scanSpeedMmS": 4000,
+                     *           "contourSpeedMmS": 2000,
+                     *           "warmUpHours": 2,
+                     *           "coolDownHoursPerBuildHour": 1,
+                     *           "hourlyRate": {
+                     *             "amount": 25,
+                     *             "currency": "EUR"
+                     *           },
+                     *           "setUpHours": 0.5,
+                     *           "source": {
+                     *             "sizeMm": "an invented round value, of no particular machine",
+                     *             "wallMarginMm": "from memory: 5-10 mm",
+                     *             "partSpacingMm": "common practice of powder-bed printing: 3-5 mm",
+                     *             "layerMm": "common practice of powder-bed printing: 0.10-0.12 mm",
+                     *             "recoatS": "an invented round value, of no particular machine; 8-15 s is usual",
+                     *             "minLayerS": "an invented round value, of no particular machine",
+                     *             "scanSpeedMmS": "an invented round value, of no particular machine; 1500-12000 mm/s from memory",
+                     *             "contourSpeedMmS": "an invented round value, of no particular machine",
+                     *             "hatchMm": "from memory: 0.15-0.3 mm",
+                     *             "warmUpHours": "from memory: 1.5-3 h",
+                     *             "coverMm": "a published figure of about 5 mm, read in an excerpt",
+                     *             "coolDownHoursPerBuildHour": "a published study, read in an excerpt: cooling takes about as long as the build",
+                     *             "hourlyRate": "an invented round value, of no particular machine",
+                     *             "setUpHours": "an invented round value, of no particular machine"
+                     *           },
+                     *           "revision": 1
+                     *         }
+                     *       },
+                     *       "result": null,
+                     *       "error": null
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Tray"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    cancelTray: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The tray; still running until its worker has stopped */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Tray"];
+                };
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["AlreadyFinished"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    listTrayFiles: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description All files; empty until the tray is done */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "name": "graph.json",
+                     *           "mediaType": "application/json",
+                     *           "size": 163840,
+                     *           "sha256": "b5bb9d8014a0f9b1d61e21e796d78dccdf1352f23cd32812f4850b878ae4944c",
+                     *           "createdAt": "2027-01-31T09:00:01.250Z"
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
+                    "application/json": {
+                        items: components["schemas"]["File"][];
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    getTrayFile: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description One range of bytes of the plain file; anything else is ignored */
+                Range?: components["parameters"]["Range"];
+                /** @description The ETag the range belongs to: of a file that has changed the whole is sent */
+                "If-Range"?: components["parameters"]["IfRange"];
+            };
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file, in its own media type */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    "Accept-Ranges": components["headers"]["Accept-Ranges"];
+                    "Content-Digest": components["headers"]["Content-Digest"];
+                    "Repr-Digest": components["headers"]["Repr-Digest"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/octet-stream": unknown;
+                };
+            };
+            /** @description A part of it */
+            206: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    "Accept-Ranges": components["headers"]["Accept-Ranges"];
+                    "Content-Digest": components["headers"]["Content-Digest"];
+                    "Repr-Digest": components["headers"]["Repr-Digest"];
+                    "Content-Range": components["headers"]["Content-Range"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/octet-stream": unknown;
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            416: components["responses"]["RangeNotSatisfiable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];

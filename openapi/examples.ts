@@ -10,6 +10,7 @@ import { type ParameterSet, settle } from './parameter-set.ts';
 import { QUANTITIES, type Quantity } from './quantities.ts';
 import type { ReferenceBody } from './reference.ts';
 import type { Result } from './result.ts';
+import type { Tray, TrayRequest, TraySummary } from './tray.ts';
 
 /**
  * Examples of the document: a schools' handball league wants a size 1 training ball that never needs a pump. The result is what the engine
@@ -109,6 +110,34 @@ export const exampleFile: FileRecord = {
   size: 163_840,
   sha256: 'b5bb9d8014a0f9b1d61e21e796d78dccdf1352f23cd32812f4850b878ae4944c',
   createdAt: '2027-01-31T09:00:01.250Z',
+};
+
+const trayId = '019abc10-0000-7000-8000-000000000007';
+export const exampleTrayRequest: TrayRequest = {
+  parts: [{ versionId, count: 3 }],
+  material: 'tpu-soft',
+  buildVolume: 'medium-polymer',
+  marks: 'numbers',
+};
+const trayState = {
+  id: trayId,
+  status: 'running' as const,
+  stage: 'parts',
+  progressPct: 40,
+  createdAt,
+  startedAt: '2027-01-31T09:00:00.120Z',
+  finishedAt: null,
+};
+export const exampleTraySummary: TraySummary = { ...trayState, parts: exampleTrayRequest.parts };
+export const exampleTray: Tray = {
+  ...trayState,
+  input: {
+    parts: [{ versionId, parameterSet: settle(exampleParameterSet), count: 3, mark: 1 }],
+    material: exampleEvaluation.input.material,
+    buildVolume: exampleEvaluation.input.buildVolume,
+  },
+  result: null,
+  error: null,
 };
 
 const measured = 'measured on printed test bars';

@@ -34,5 +34,6 @@ export * from './shape-result.ts';
 export * from './stages.ts';
 export * from './target.ts';
 export * from './tests.ts';
+export * from './tray.ts';
 export * from './variation-result.ts';
 export * from './viscoelastic.ts';

@@ -15,7 +15,7 @@ export const PROBLEMS = {
   'not-acceptable': { status: 406, title: 'No answer of the accepted media types exists' },
   'key-taken': { status: 409, title: 'The key belongs to a built-in record' },
   archived: { status: 409, title: 'The resource is archived' },
-  'already-finished': { status: 409, title: 'The evaluation has already finished' },
+  'already-finished': { status: 409, title: 'The run has already finished' },
   'last-admin-key': { status: 409, title: 'The last admin key of a team cannot be revoked' },
   'idempotency-key-in-use': { status: 409, title: 'The first request with this Idempotency-Key is still being answered' },
   'body-too-large': { status: 413, title: 'The body is too large' },

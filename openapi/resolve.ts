@@ -48,28 +48,48 @@ async function unknownKey(kind: RecordKind, key: string, look: Lookup): Promise<
   return { pointer: `/${kind}`, value: key, detail: `is ${JSON.stringify(key)}, which is not known; allowed: ${nameList(keys)}` };
 }
 
+/** A record named by its key, as it goes into an input, or as it was given; a key that is not found is noted among the errors. */
+async function find<T extends Beside, I>(
+  kind: RecordKind,
+  given: string | I,
+  { look, get, errors }: { look: Lookup; get: (key: string) => Awaitable<T | undefined>; errors: FieldError[] },
+) {
+  if (typeof given !== 'string') return given;
+  const record = await get(given);
+  if (record) return inline(record);
+  errors.push(await unknownKey(kind, given, look));
+  return undefined;
+}
+
+type Named = Pick<EvaluationInput, 'material' | 'buildVolume'>;
+
 /**
- * Replaces every key of a checked input by the record it names, with the revision that is used. Fails with one field error per key that is
- * not found, which lists the keys that are, or when powder and machine are priced in two currencies. `version`: the number of the one named.
+ * Powder and machine, each key replaced by the record it names, with the revision that is used. Fails with one field error per key that is not
+ * found, which lists the keys that are, or when the two are priced in two currencies.
  */
+export async function resolveMaking(
+  input: Named,
+  look: Lookup,
+): Promise<Validated<{ material: InlineMaterial; buildVolume: InlineBuildVolume }>> {
+  const errors: FieldError[] = [];
+  const material = await find<Material, InlineMaterial>('material', input.material, { look, get: look.material, errors });
+  const buildVolume = await find<BuildVolume, InlineBuildVolume>('buildVolume', input.buildVolume, { look, get: look.buildVolume, errors });
+  if (!material || !buildVolume) return { ok: false, errors };
+  const [powder, machine] = [material.pricePerKg.currency, buildVolume.hourlyRate.currency];
+  if (powder === machine) return { ok: true, value: { material, buildVolume } };
+  const detail = `is ${JSON.stringify(machine)}, while the material is priced in ${powder}; allowed: one currency for both`;
+  return { ok: false, errors: [{ pointer: '/buildVolume/hourlyRate/currency', value: machine, detail }] };
+}
+
+/** The same for a whole checked input. `version`: the number of the one named. */
 export async function resolveInput(input: EvaluationInput, look: Lookup, version: number | null = null): Promise<Validated<ResolvedInput>> {
   const errors: FieldError[] = [];
-  const find = async <T extends Beside, I>(kind: RecordKind, given: string | I, get: (key: string) => Awaitable<T | undefined>) => {
-    if (typeof given !== 'string') return given;
-    const record = await get(given);
-    if (record) return inline(record);
-    errors.push(await unknownKey(kind, given, look));
-    return undefined;
-  };
-  const material = await find<Material, InlineMaterial>('material', input.material, look.material);
-  const buildVolume = await find<BuildVolume, InlineBuildVolume>('buildVolume', input.buildVolume, look.buildVolume);
-  const reference = input.reference ? await find<Reference, InlineReference>('reference', input.reference, look.reference) : null;
-  if (!material || !buildVolume || reference === undefined) return { ok: false, errors };
-  const [powder, machine] = [material.pricePerKg.currency, buildVolume.hourlyRate.currency];
-  if (powder !== machine) {
-    const detail = `is ${JSON.stringify(machine)}, while the material is priced in ${powder}; allowed: one currency for both`;
-    return { ok: false, errors: [{ pointer: '/buildVolume/hourlyRate/currency', value: machine, detail }] };
-  }
+  const reference = input.reference
+    ? await find<Reference, InlineReference>('reference', input.reference, { look, get: look.reference, errors })
+    : null;
+  const making = await resolveMaking(input, look);
+  if (!making.ok || reference === undefined) return { ok: false, errors: [...(making.ok ? [] : making.errors), ...errors] };
+  const { material, buildVolume } = making.value;
   const beyond = temperatureRefusal(material, input.tests.temperatureC);
   if (beyond) return { ok: false, errors: [beyond] };
   if (input.build?.mark === 'version' && version === null) {

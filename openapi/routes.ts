@@ -19,6 +19,9 @@ import {
   exampleReferenceBody,
   exampleRequest,
   exampleSummary,
+  exampleTray,
+  exampleTrayRequest,
+  exampleTraySummary,
   exampleVersion,
   exampleVersionDifference,
 } from './examples.ts';
@@ -28,6 +31,7 @@ import { material, materialBody } from './material.ts';
 import { ordinal, pageOf, pageQuery, revisionQuery } from './query.ts';
 import { reference, referenceBody } from './reference.ts';
 import type { Route } from './route.ts';
+import { tray, trayRequest, traySummary } from './tray.ts';
 
 const byId = z.strictObject({ id: identifier });
 const byKey = z.strictObject({ key: recordKey });
@@ -46,6 +50,12 @@ const ok = <S extends z.ZodType>(schema: S, description: string, example: z.outp
 const page = <S extends z.ZodType>(item: S, description: string, ...items: z.output<S>[]) =>
   ({ 200: { description, schema: pageOf(item), headers: ['ETag'], example: { items, nextCursor: null } } }) as const;
 const created = <S extends z.ZodType>(schema: S, description: string) => ({ 201: { description, schema, headers: ['Location'] } }) as const;
+
+const download = () =>
+  ({
+    200: { description: 'The file, in its own media type', mediaType: 'application/octet-stream', headers: OF_A_FILE },
+    206: { description: 'A part of it', mediaType: 'application/octet-stream', headers: [...OF_A_FILE, 'Content-Range'] },
+  }) as const;
 
 const OF_A_FILE = ['ETag', 'Accept-Ranges', 'Content-Digest', 'Repr-Digest'] as const;
 
@@ -118,10 +128,7 @@ export const routes = {
     tag: 'evaluations',
     summary: 'Download a file',
     params: fileName,
-    responses: {
-      200: { description: 'The file, in its own media type', mediaType: 'application/octet-stream', headers: OF_A_FILE },
-      206: { description: 'A part of it', mediaType: 'application/octet-stream', headers: [...OF_A_FILE, 'Content-Range'] },
-    },
+    responses: download(),
     problems: ['range-not-satisfiable'],
   },
 
@@ -135,6 +142,61 @@ export const routes = {
     responses: {
       200: { description: 'The events, as they happen', schema: z.string(), mediaType: 'text/event-stream', example: exampleEvents },
     },
+  },
+
+  createTray: {
+    method: 'POST',
+    url: '/v1/trays',
+    tag: 'trays',
+    summary: 'Plan one build of several versions',
+    description:
+      'Answers at once; a worker packs the copies, first ones before second ones, and lists those that find no place. The same tray under the same engine version is planned once.',
+    body: trayRequest,
+    bodyExample: exampleTrayRequest,
+    responses: { 202: { description: 'Accepted: poll the Location', schema: tray, headers: ['Location'] } },
+  },
+  listTrays: {
+    method: 'GET',
+    url: '/v1/trays',
+    tag: 'trays',
+    summary: 'The trays of the team, newest first',
+    query: pageQuery,
+    responses: page(traySummary, 'A page of trays', exampleTraySummary),
+  },
+  getTray: {
+    method: 'GET',
+    url: '/v1/trays/:id',
+    tag: 'trays',
+    summary: 'A tray: its state, and where each part stands, what the build takes and what each part costs',
+    params: byId,
+    responses: ok(tray, 'The tray', exampleTray),
+  },
+  cancelTray: {
+    method: 'DELETE',
+    url: '/v1/trays/:id',
+    tag: 'trays',
+    summary: 'Cancel the planning of a tray',
+    description: 'Stops what has not finished, soon; nothing is erased. Cancelling twice is the same as cancelling once.',
+    params: byId,
+    responses: { 200: { description: 'The tray; still running until its worker has stopped', schema: tray } },
+    problems: ['already-finished'],
+  },
+  listTrayFiles: {
+    method: 'GET',
+    url: '/v1/trays/:id/files',
+    tag: 'trays',
+    summary: 'The files of a tray: tray.3mf with every part at its place, scaled by what it shrinks, and layers.json',
+    params: byId,
+    responses: page(file, 'All files; empty until the tray is done', exampleFile),
+  },
+  getTrayFile: {
+    method: 'GET',
+    url: '/v1/trays/:id/files/:name',
+    tag: 'trays',
+    summary: 'Download a file of a tray',
+    params: fileName,
+    responses: download(),
+    problems: ['range-not-satisfiable'],
   },
 
   createDesign: {

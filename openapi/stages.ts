@@ -5,3 +5,6 @@ export const STAGES = [
   ...(['printability', 'build', 'targets'] as const),
 ] as const;
 export type Stage = (typeof STAGES)[number];
+
+/** Of the planning of a tray. */
+export const TRAY_STAGES = ['parts', 'packing'] as const;

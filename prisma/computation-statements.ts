@@ -12,7 +12,7 @@ export const CLAIM = `with changed as (
     update app.computation set status = 'running', attempts = attempts + 1, worker_id = $2, started_at = coalesce(started_at, now()),
       heartbeat_at = now(), stage = null, progress_pct = 0
     where id = $1 and status in ('queued', 'running') and cancel_requested_at is null
-    returning id, team_id, input, input_hash, engine_version, attempts)
+    returning id, team_id, kind, input, input_hash, engine_version, attempts)
   select changed.*, ${TOLD}, ${UNHURRIED} from changed`;
 
 /** $1 id, $2 stage, $3 per cent. */

@@ -50,8 +50,8 @@ export function computationRepository(pool: pg.Pool): Computations {
     async claim(id, workerId) {
       const row = await changed(CLAIM, [id, workerId]);
       if (!row) await giveUp(id, 'if-asked');
-      const { team_id: teamId, input, input_hash: inputHash, engine_version: engineVersion, attempts } = row ?? {};
-      return row && ({ computationId: id, teamId, input, inputHash, engineVersion, attempts } as Claim);
+      const { team_id: teamId, kind, input, input_hash: inputHash, engine_version: engineVersion, attempts } = row ?? {};
+      return row && ({ computationId: id, teamId, kind, input, inputHash, engineVersion, attempts } as Claim);
     },
 
     async progress(id, { stage, progressPct }) {

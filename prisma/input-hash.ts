@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { ResolvedInput } from '../openapi/index.ts';
+import type { ResolvedInput, TrayInput } from '../openapi/index.ts';
 
 /** What a record says about itself and no number depends on. */
 const LABELS = new Set(['source', 'key', 'revision', 'builtIn', 'edition', 'status']);
@@ -34,3 +34,6 @@ export function inputHash(input: ResolvedInput): string {
 
 /** The same with the labels: what tells two requests apart that ask for the same computation. */
 export const requestHash = (input: ResolvedInput): string => contentHash(input);
+
+/** The hash of a tray's input, unlike that of any evaluation. Records with other labels make another tray, which costs one more computation. */
+export const trayHash = (input: TrayInput): string => contentHash({ kind: 'tray', ...input });

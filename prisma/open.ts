@@ -12,9 +12,10 @@ import { idempotencyRepository } from './idempotency.ts';
 import { keyRepository } from './keys.ts';
 import { missingMigrations, readMigrations } from './migrate.ts';
 import type { Records } from './repositories.ts';
-import type { Evaluations } from './run-repositories.ts';
+import type { Evaluations, Trays } from './run-repositories.ts';
 import { submit as submitWithin } from './submit.ts';
 import { teamRepository } from './teams.ts';
+import { submitTray, trayRepository } from './trays.ts';
 import { versionRepository } from './versions.ts';
 
 export interface RecordsOptions {
@@ -43,13 +44,16 @@ export function openRecords(options: RecordsOptions): Records {
   const migrations = readMigrations();
 
   const evaluations = evaluationRepository(pool);
+  const trays = trayRepository(pool);
   const boundTo = (tx: Prisma.TransactionClient): Records => {
     const submit: Evaluations['submit'] = (teamId, submission) => submitWithin(sqlWithin(tx), teamId, submission);
-    return { ...records, ...plainRepositories(tx), evaluations: { ...evaluations, submit } };
+    const submitOfTray: Trays['submit'] = (...given) => submitTray(sqlWithin(tx), ...given);
+    return { ...records, ...plainRepositories(tx), evaluations: { ...evaluations, submit }, trays: { ...trays, submit: submitOfTray } };
   };
   const records: Records = {
     ...plainRepositories(prisma),
     evaluations,
+    trays,
     computations: computationRepository(pool),
     idempotency: idempotencyRepository(prisma, boundTo),
     async ready() {

@@ -13,7 +13,7 @@ import type {
   Team,
   Version,
 } from './records.ts';
-import type { Computations, Evaluations } from './run-repositories.ts';
+import type { Computations, Evaluations, Trays } from './run-repositories.ts';
 
 /** The repositories. A record of another team is answered like one that does not exist: null (or false). */
 
@@ -84,6 +84,9 @@ export interface Files {
   /** null: no such evaluation. By name; empty until it is done. */
   list(teamId: string, evaluationId: string): Promise<StoredFileInfo[] | null>;
   get(teamId: string, evaluationId: string, name: string): Promise<StoredFile | null>;
+  /** The same of a tray. */
+  listOfTray(teamId: string, trayId: string): Promise<StoredFileInfo[] | null>;
+  getOfTray(teamId: string, trayId: string, name: string): Promise<StoredFile | null>;
 }
 
 export interface Records {
@@ -95,6 +98,7 @@ export interface Records {
   designs: Designs;
   versions: Versions;
   evaluations: Evaluations;
+  trays: Trays;
   computations: Computations;
   files: Files;
   idempotency: Idempotency;

@@ -1,4 +1,4 @@
-import type { Evaluation, EvaluationStatus, Quantity, ResolvedInput, Result } from '../openapi/index.ts';
+import type { Evaluation, EvaluationStatus, Quantity, ResolvedInput, Result, TrayInput, TrayResult } from '../openapi/index.ts';
 
 /** Plain records of runs: what was asked for, how far it is, what came out. */
 
@@ -48,13 +48,31 @@ export interface StatesQuery {
   live?: { finishedSince: Date | null };
 }
 
+/** A tray, and how far its planning is: it is its computation. */
+export interface TrayRecord {
+  id: string;
+  status: EvaluationStatus;
+  stage: string | null;
+  progressPct: number;
+  createdAt: Date;
+  startedAt: Date | null;
+  finishedAt: Date | null;
+  input: TrayInput;
+  /** Only when status is done. */
+  result: TrayResult | null;
+  /** Only when status is failed. */
+  error: RunError | null;
+}
+
+/** What there is to compute, by its kind. */
+export type Work = { kind: 'evaluation'; input: ResolvedInput } | { kind: 'tray'; input: TrayInput };
+
 /** What the worker is given to compute. */
-export interface Claim {
+export type Claim = Work & {
   computationId: string;
   teamId: string;
-  input: ResolvedInput;
   inputHash: string;
   engineVersion: string;
   /** 1 on the first claim. */
   attempts: number;
-}
+};

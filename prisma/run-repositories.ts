@@ -1,6 +1,15 @@
-import type { EvaluationStatus, Filter, ResolvedInput, Result, Sort } from '../openapi/index.ts';
+import type { EvaluationStatus, Filter, ResolvedInput, Result, Sort, TrayInput, TrayResult } from '../openapi/index.ts';
 import type { NewFile, Page, PageRequest } from './records.ts';
-import type { Claim, EvaluationRecord, EvaluationState, EvaluationSummary, RunError, StatesQuery, Verdict } from './run-records.ts';
+import type {
+  Claim,
+  EvaluationRecord,
+  EvaluationState,
+  EvaluationSummary,
+  RunError,
+  StatesQuery,
+  TrayRecord,
+  Verdict,
+} from './run-records.ts';
 
 /** The repositories of runs. An evaluation of another team is answered like one that does not exist. */
 
@@ -45,9 +54,22 @@ export interface Evaluations {
   list(teamId: string, query: HistoryQuery): Promise<Page<EvaluationSummary>>;
 }
 
+export interface Trays {
+  /** Finds or makes the tray of this input. `dispatch` is what to put on the queue, null when that has been done. */
+  submit(
+    teamId: string,
+    submission: { input: TrayInput; inputHash: string; engineVersion: string },
+  ): Promise<{ tray: TrayRecord; dispatch: string | null }>;
+  get(teamId: string, id: string): Promise<TrayRecord | null>;
+  /** The newest first. */
+  list(teamId: string, page: PageRequest): Promise<Page<TrayRecord>>;
+  /** null: no such tray. A finished one is answered as it is; a running one stops soon. */
+  cancel(teamId: string, id: string): Promise<TrayRecord | null>;
+}
+
 /** What came of a run. */
 export interface Outcome {
-  result: Result;
+  result: Result | TrayResult;
   files: readonly NewFile[];
 }
 

@@ -2,7 +2,7 @@ import { verdictOf } from './computation-statements.ts';
 import { RECORD_COLUMNS, recordOfRow } from './evaluation-rows.ts';
 import { requestHash } from './input-hash.ts';
 import { QUANTITY_COLUMNS, quantityValues } from './quantities.ts';
-import type { EvaluationRecord } from './run-records.ts';
+import type { Claim, EvaluationRecord } from './run-records.ts';
 import type { Submission } from './run-repositories.ts';
 import type { Sql } from './transaction.ts';
 import { uuidv7 } from './uuid.ts';
@@ -11,6 +11,17 @@ import { uuidv7 } from './uuid.ts';
 const AGAIN = `(c.status = 'cancelled' or c.status = 'failed' and c.retryable)`;
 const renew = (column: string, value: string) => `${column} = case when ${AGAIN} then ${value} else c.${column} end`;
 
+/** SQL: finds, renews or makes a computation. $1 id, $2 team, $3 hash, $4 engine version, $5 input. */
+export const computationOf = (kind: Claim['kind']): string => `
+    insert into app.computation as c (id, team_id, input_hash, engine_version, input, kind) values ($1, $2, $3, $4, $5, '${kind}')
+    on conflict (team_id, input_hash, engine_version) do update set
+      ${renew('status', `'queued'`)}, ${renew('queued_at', 'now()')}, ${renew('attempts', '0')}, ${renew('stage', 'null')},
+      ${renew('progress_pct', '0')}, ${renew('started_at', 'null')}, ${renew('finished_at', 'null')}, cancel_requested_at = null
+    returning *`;
+
+/** SQL: whether a computation was queued by this statement. */
+export const isFresh = `c.status = 'queued' and c.queued_at = now()::timestamptz(3)`;
+
 const COPIED = ['status', 'verdict', ...QUANTITY_COLUMNS];
 
 /**
@@ -18,13 +29,7 @@ const COPIED = ['status', 'verdict', ...QUANTITY_COLUMNS];
  * that whoever finishes it meanwhile either has finished before its values are copied here, or waits and then finds this evaluation.
  */
 const SUBMIT = `
-  with c as (
-    insert into app.computation as c (id, team_id, input_hash, engine_version, input) values ($1, $2, $3, $4, $5)
-    on conflict (team_id, input_hash, engine_version) do update set
-      ${renew('status', `'queued'`)}, ${renew('queued_at', 'now()')}, ${renew('attempts', '0')}, ${renew('stage', 'null')},
-      ${renew('progress_pct', '0')}, ${renew('started_at', 'null')}, ${renew('finished_at', 'null')}, cancel_requested_at = null
-    returning *
-  ), e as (
+  with c as (${computationOf('evaluation')}), e as (
     insert into app.evaluation as e (id, team_id, computation_id, design_id, version_id, input, request_hash, finished_at, ${COPIED.join(', ')})
     select $6, c.team_id, c.id, $7, $8, $5, $9, case when c.finished_at is not null then now() end,
       c.status, ${verdictOf('c')}, ${quantityValues('c.quantities')}
@@ -34,7 +39,7 @@ const SUBMIT = `
       ${COPIED.map((column) => `${column} = excluded.${column}`).join(', ')}
     returning *
   )
-  select ${RECORD_COLUMNS}, c.status = 'queued' and c.queued_at = now()::timestamptz(3) as fresh
+  select ${RECORD_COLUMNS}, ${isFresh} as fresh
   from e join c on c.id = e.computation_id left join app.version v on v.id = e.version_id`;
 
 /** Finds or makes the evaluation of an input and its computation; `dispatch` is the computation when it was queued by this call. */

@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import { Worker } from 'node:worker_threads';
 import { Piscina } from 'piscina';
-import type { Claim } from '../prisma/index.ts';
+import type { Claim, Work } from '../prisma/index.ts';
 import { askToCancel, newBoard, readStage } from './engine-board.ts';
 import type { EngineAnswer, EngineTask } from './engine-thread.ts';
 
@@ -18,7 +18,7 @@ export interface EngineRun {
 }
 
 export interface EnginePool {
-  start(what: Pick<Claim, 'input' | 'inputHash'>): EngineRun;
+  start(what: Work & Pick<Claim, 'inputHash'>): EngineRun;
   /** Ends all threads, whatever they do. */
   close(): Promise<void>;
 }
@@ -48,10 +48,13 @@ export async function openEnginePool(options: PoolOptions): Promise<EnginePool> 
   });
   pool.on('error', options.onError);
   return {
-    start: ({ input, inputHash }) => startRun(pool, { input, inputHash, board: newBoard() }),
+    start: ({ inputHash, ...work }) => startRun(pool, { ...workOf(work), inputHash, board: newBoard() }),
     close: () => pool.destroy(),
   };
 }
+
+/** The work alone: a thread is sent no more than it needs. */
+const workOf = ({ kind, input }: Work): Work => ({ kind, input }) as Work;
 
 /** Loads the module on a thread that ends again by itself, as nothing is asked of it. */
 async function loadOnce({ threadFile, memoryMb }: PoolOptions): Promise<void> {

@@ -1,21 +1,17 @@
 import { ENGINE_VERSION } from '../openapi/engine-version.ts';
-import type { ResolvedInput } from '../openapi/evaluation.ts';
 import type { Result } from '../openapi/result.ts';
-import type { NewFile, RunError } from '../prisma/index.ts';
-import { type Evaluated, evaluate, graphJson } from './engine/index.ts';
+import type { TrayResult } from '../openapi/tray.ts';
+import type { NewFile, RunError, Work } from '../prisma/index.ts';
+import { type Evaluated, type EvaluationHooks, evaluate, graphJson, type PlannedTray, trayOf } from './engine/index.ts';
 import { type EngineBoard, isAskedToCancel, noteStage } from './engine-board.ts';
-import { latticeThreeMf } from './lattice-file.ts';
+import { latticeThreeMf, trayThreeMf } from './lattice-file.ts';
 
 /** What a run hands to an engine thread. */
-export interface EngineTask {
-  input: ResolvedInput;
-  inputHash: string;
-  board: EngineBoard;
-}
+export type EngineTask = Work & { inputHash: string; board: EngineBoard };
 
-/** What an evaluation leaves: its result and the files made of its lattice. */
+/** What a run leaves: its result and the files made of its lattices. */
 interface Output {
-  result: Result;
+  result: Result | TrayResult;
   files: NewFile[];
 }
 
@@ -26,25 +22,50 @@ export type EngineAnswer =
   | { kind: 'cancelled' }
   | { kind: 'defect'; trace: string };
 
-/** Runs one evaluation on this thread: result and files, everything that takes time done here. Never throws. */
-export default function runEngine({ input, inputHash, board }: EngineTask): EngineAnswer {
+/** Does one run on this thread: result and files, everything that takes time done here. Never throws. */
+export default function runEngine({ inputHash, board, ...work }: EngineTask): EngineAnswer {
+  const hooks: EvaluationHooks = {
+    onStage: (stage, done) => noteStage(board, stage, done),
+    isCancelled: () => isAskedToCancel(board),
+  };
+  const engine = { version: ENGINE_VERSION, inputHash };
   try {
-    const outcome = evaluate(input, {
-      onStage: (stage, done) => noteStage(board, stage, done),
-      isCancelled: () => isAskedToCancel(board),
-    });
-    if (outcome.kind === 'cancelled') return outcome;
-    if (outcome.kind === 'done') return { kind: 'done', ...outputOf(outcome, inputHash) };
-    return { kind: 'failed', error: outcome.error, partial: outcome.partial && outputOf(outcome.partial, inputHash) };
+    return work.kind === 'tray'
+      ? answerOf(trayOf(work.input, hooks), trayOutput, engine)
+      : answerOf(evaluate(work.input, hooks), outputOf, engine);
   } catch (error) {
     return { kind: 'defect', trace: error instanceof Error ? (error.stack ?? error.message) : String(error) };
   }
 }
 
-const outputOf = ({ result, graph, marked }: Evaluated, inputHash: string): Output => ({
-  result: { engine: { version: ENGINE_VERSION, inputHash }, ...result },
+type Engine = Result['engine'];
+type Outcome<T> = ({ kind: 'done' } & T) | { kind: 'failed'; error: RunError; partial: T | null } | { kind: 'cancelled' };
+
+function answerOf<T>(outcome: Outcome<T>, output: (of: T, engine: Engine) => Output, engine: Engine): EngineAnswer {
+  if (outcome.kind === 'cancelled') return outcome;
+  if (outcome.kind === 'done') return { kind: 'done', ...output(outcome, engine) };
+  return { kind: 'failed', error: outcome.error, partial: outcome.partial && output(outcome.partial, engine) };
+}
+
+const outputOf = ({ result, graph, marked }: Evaluated, engine: Engine): Output => ({
+  result: { engine, ...result },
   files: [
     { name: 'graph.json', mediaType: 'application/json', content: JSON.stringify(graphJson(graph)) },
     { name: 'lattice.3mf', mediaType: 'model/3mf', content: latticeThreeMf(marked) },
   ],
+});
+
+const trayOutput = ({ result, layers, parts }: PlannedTray, engine: Engine): Output => ({
+  result: { engine, ...result },
+  files: [
+    { name: 'tray.3mf', mediaType: 'model/3mf', content: trayThreeMf(parts) },
+    { name: 'layers.json', mediaType: 'application/json', content: JSON.stringify(columns(layers)) },
+  ],
+});
+
+/** From the bottom of the bed upwards, layer by layer. */
+const columns = ({ areaMm2, contourMm, seconds }: PlannedTray['layers']) => ({
+  areaMm2: Array.from(areaMm2),
+  contourMm: Array.from(contourMm),
+  seconds: Array.from(seconds),
 });

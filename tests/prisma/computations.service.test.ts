@@ -157,6 +157,7 @@ describe('running', () => {
     const claim = await computations.claim(evaluation.computationId, 'a');
     expect(claim).toEqual({
       computationId: evaluation.computationId,
+      kind: 'evaluation',
       teamId: team,
       input: submission.input,
       inputHash: submission.inputHash,

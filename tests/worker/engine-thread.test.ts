@@ -6,7 +6,12 @@ import { inputOf, TRAINING_BALL } from '../engine/inputs.ts';
 
 describe('an engine thread', () => {
   it('makes the files of an evaluation: its graph, and its lattice for printers', async () => {
-    const answer = runEngine({ input: await inputOf({ parameterSet: TRAINING_BALL }), inputHash: 'sha256:0', board: newBoard() });
+    const answer = runEngine({
+      kind: 'evaluation',
+      input: await inputOf({ parameterSet: TRAINING_BALL }),
+      inputHash: 'sha256:0',
+      board: newBoard(),
+    });
     if (answer.kind !== 'done') throw new Error(answer.kind);
     expect(answer.files.map(({ name, mediaType }) => [name, mediaType])).toEqual([
       ['graph.json', 'application/json'],

@@ -3,7 +3,8 @@ import { CAUTIONS, type Warning } from './cautions.ts';
 import { Cancelled, type Course, type EvaluationHooks, openCourse } from './course.ts';
 import { G_MM3_PER_G_CM3, massFigures } from './figures.ts';
 import { geometryOf } from './geometry.ts';
-import { buildLattice, type ParameterSet, type StrutGraph } from './lattice/index.ts';
+import { latticeOf, tilingOf } from './laid-out.ts';
+import type { ParameterSet, StrutGraph } from './lattice/index.ts';
 import { type BuildFigures, type BuildOptions, type CostFigures, makingOf } from './making.ts';
 import {
   type EngineError,
@@ -26,7 +27,6 @@ import {
 } from './print/index.ts';
 import { type Balance, balance, integrateUnion, massProperties, slice, unionSurface } from './solid/index.ts';
 import { compareTargets, type Target, type TargetFinding } from './targets.ts';
-import { equalAreas, equalEdges, goldberg, orient, type Tiling } from './tiling/index.ts';
 
 /** The contract's evaluation input with every key replaced by its record; units are in the names. */
 export interface EngineInput {
@@ -63,8 +63,6 @@ export type EvaluationOutcome =
   | { readonly kind: 'failed'; readonly error: EngineError; readonly partial: Evaluated | null }
   | { readonly kind: 'cancelled' };
 
-const RELAXATIONS = { none: (tiling: Tiling) => tiling, 'equal-edges': equalEdges, 'equal-areas': equalAreas };
-
 /**
  * One evaluation: a tiling is laid on the carrier, struts on the tiling; the solid they form is weighed, balanced and sliced; then whether and how
  * it can be sintered, what the build takes and costs, and how it compares with the object it is to replace. Expected failures come back as
@@ -82,19 +80,15 @@ export function evaluate(input: EngineInput, hooks: EvaluationHooks = {}): Evalu
 function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   const course = openCourse(planOf(input.tests), hooks);
   const { parameterSet, material, buildVolume, reference } = input;
-  const { m, n, relaxation, orientation } = parameterSet.tiling;
+  const { orientation } = parameterSet.tiling;
 
   course.enter('tiling');
-  const constructed = RELAXATIONS[relaxation](goldberg(m, n));
-  const tiling = orient(constructed, orientation);
+  const { constructed, tiling } = tilingOf(parameterSet);
 
   course.enter('lattice');
-  const lattice = buildLattice(parameterSet, tiling);
-  if ('refused' in lattice)
-    return failed({
-      code: 'refused-parameters',
-      message: `/parameterSet/${lattice.path.join('/')} is ${lattice.value}; ${lattice.message}`,
-    });
+  const laid = latticeOf(parameterSet, tiling);
+  if (laid.kind === 'fault') return failed(laid.fault);
+  const { lattice } = laid;
   const { graph, symmetry } = lattice;
   const gap = smallestGap(graph, symmetry, material.minGapMm ?? 0);
   if (gap.kind === 'fault') return failed(gap.fault);

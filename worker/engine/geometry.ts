@@ -7,9 +7,6 @@ import { cellSize, neighbouringTilings, statistics, type Tiling } from './tiling
 export function geometryOf(tiling: Tiling, lattice: Lattice, openings: Openings) {
   const { graph, nodesPerLayer } = lattice;
   const unit = statistics(tiling);
-  let outside = 0;
-  for (let v = 0; v < nodesPerLayer; v++)
-    outside = Math.max(outside, Math.hypot(...graph.xyz.subarray(3 * v, 3 * v + 3)) + graph.nodeRadius[v]);
   return {
     triangulationNumber: tiling.T,
     cellSizeMm: cellSize(tiling.T, lattice.nodeRadiusMm[0]),
@@ -20,7 +17,7 @@ export function geometryOf(tiling: Tiling, lattice: Lattice, openings: Openings)
     pentagonCount: unit.pentagonCount,
     hexagonCount: unit.hexagonCount,
     nodeRadiusMm: [...lattice.nodeRadiusMm],
-    outsideDiameterMm: 2 * outside,
+    outsideDiameterMm: outsideDiameterOf(lattice),
     circumferenceMm: Math.PI * meanWidth(graph, nodesPerLayer),
     strutLengthMm: rangeOf(membersOf(lattice).lengthMm),
     cellOpeningMm: openings.cells.map((cells, layer) => ({ layer, min: rangeOf(cells).min, max: rangeOf(cells).max })),
@@ -28,6 +25,13 @@ export function geometryOf(tiling: Tiling, lattice: Lattice, openings: Openings)
     distinctStrutLengths: unit.distinctLengths,
     strutsAcrossSplitPlane: strutsAcross(lattice),
   };
+}
+
+/** Diameter of the sphere that circumscribes a lattice, mm. */
+export function outsideDiameterOf({ graph: { xyz, nodeRadius }, nodesPerLayer }: Lattice): number {
+  let outside = 0;
+  for (let v = 0; v < nodesPerLayer; v++) outside = Math.max(outside, Math.hypot(...xyz.subarray(3 * v, 3 * v + 3)) + nodeRadius[v]);
+  return 2 * outside;
 }
 
 function rangeOf(values: Float64Array): { min: number; mean: number; max: number } {

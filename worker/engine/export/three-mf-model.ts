@@ -19,6 +19,8 @@ export interface Placement {
   readonly x: number;
   readonly y: number;
   readonly z: number;
+  /** Built size over designed size along x, y, z; 1 where it is left out. */
+  readonly scale?: readonly [number, number, number];
 }
 
 /** One object of a build and the places where it is made. */
@@ -48,12 +50,13 @@ export function modelXml(parts: readonly ModelPart[], metadata: Metadata): strin
     ]),
     '</resources>',
     '<build>',
-    ...parts.flatMap(({ placements }, k) => placements.map((place) => `<item objectid="${k + 1}" transform="${shiftBy(place)}"/>`)),
+    ...parts.flatMap(({ placements }, k) => placements.map((place) => `<item objectid="${k + 1}" transform="${transform(place)}"/>`)),
     '</build>',
     '</model>',
     '',
   ].join('\n');
 }
 
-/** Row-major, the last column left out: rows of the identity, then the shift. */
-const shiftBy = ({ x, y, z }: Placement): string => `1 0 0 0 1 0 0 0 1 ${decimal(x)} ${decimal(y)} ${decimal(z)}`;
+/** Row-major, the last column left out: the scales on the diagonal, then the shift. */
+const transform = ({ x, y, z, scale: [a, b, c] = [1, 1, 1] }: Placement): string =>
+  `${decimal(a)} 0 0 0 ${decimal(b)} 0 0 0 ${decimal(c)} ${decimal(x)} ${decimal(y)} ${decimal(z)}`;

@@ -22,11 +22,19 @@ export function buildTime(profile: LayerProfile, arrangement: Arrangement, mater
  * Form of the model: Gibson, Rosen and Stucker, Additive Manufacturing Technologies, chapter on direct digital manufacturing (read in a
  * copy). No parts give zeros and `fits: false`.
  */
-export function timeOf(parts: readonly StandingParts[], arrangement: string, material: PrintMaterial, volume: BuildVolume): BuildEstimate {
-  const layers = buildLayers(parts, material, volume);
+export const timeOf = (parts: readonly StandingParts[], arrangement: string, material: PrintMaterial, volume: BuildVolume): BuildEstimate =>
+  timeOfLayers(buildLayers(parts, material, volume), { partsPerBuild: countOf(parts), arrangement }, volume);
+
+export const countOf = (parts: readonly StandingParts[]): number => parts.reduce((sum, { heightsMm }) => sum + heightsMm.length, 0);
+
+/** The same of layers that are known. */
+export function timeOfLayers(
+  layers: BuildLayers,
+  { partsPerBuild, arrangement }: Pick<BuildEstimate, 'partsPerBuild' | 'arrangement'>,
+  volume: BuildVolume,
+): BuildEstimate {
   const { scanS, recoatS, waitS } = layerSeconds(layers, volume);
   const buildHours = (scanS + recoatS + waitS) / SECONDS_PER_HOUR;
-  const partsPerBuild = parts.reduce((sum, { heightsMm }) => sum + heightsMm.length, 0);
   const warmUpHours = partsPerBuild > 0 ? volume.warmUpHours : 0;
   const coolDownHours = buildHours * volume.coolDownHoursPerBuildHour;
   return {
@@ -46,15 +54,23 @@ export function timeOf(parts: readonly StandingParts[], arrangement: string, mat
   };
 }
 
-function layerSeconds({ areaMm2, contourMm }: BuildLayers, volume: BuildVolume) {
-  const sum = { scanS: 0, recoatS: volume.recoatS * areaMm2.length, waitS: 0 };
-  for (let layer = 0; layer < areaMm2.length; layer++) {
-    const scanS = contourMm[layer] / volume.contourSpeedMmS + areaMm2[layer] / (volume.hatchMm * volume.scanSpeedMmS);
+function layerSeconds(layers: BuildLayers, volume: BuildVolume) {
+  const count = layers.areaMm2.length;
+  const sum = { scanS: 0, recoatS: volume.recoatS * count, waitS: 0 };
+  for (let layer = 0; layer < count; layer++) {
+    const scanS = scanSeconds(layers, layer, volume);
     sum.scanS += scanS;
     sum.waitS += Math.max(0, volume.minLayerS - volume.recoatS - scanS);
   }
   return sum;
 }
+
+const scanSeconds = ({ areaMm2, contourMm }: BuildLayers, layer: number, { contourSpeedMmS, hatchMm, scanSpeedMmS }: BuildVolume): number =>
+  contourMm[layer] / contourSpeedMmS + areaMm2[layer] / (hatchMm * scanSpeedMmS);
+
+/** What each layer takes, recoating and waiting included. */
+export const secondsByLayer = (layers: BuildLayers, volume: BuildVolume): Float64Array =>
+  layers.areaMm2.map((_, layer) => Math.max(volume.minLayerS, volume.recoatS + scanSeconds(layers, layer, volume)));
 
 /** Volume of the scaled parts over that of the part cake, which fills the whole chamber up to the cover. */
 function packingDensityPct({ areaMm2, heightMm }: BuildLayers, { sizeMm, layerMm }: BuildVolume): number {

@@ -1,6 +1,7 @@
 export { type Arrangement, type Arrangements, arrange, arrangements } from './arrange.ts';
 export { type AsBuilt, asBuilt } from './as-built.ts';
 export { buildTime } from './build-time.ts';
+export { clearSizeMm, shrinkageScale } from './chamber.ts';
 export type { CheckInput } from './check.ts';
 export { printability } from './checks.ts';
 export { buildCost, type CostOutcome } from './cost.ts';

@@ -1,4 +1,5 @@
 import type { LayerProfile } from '../solid/index.ts';
+import type { BuildLayers } from './build-layers.ts';
 import type { BuildEstimate, Money, PrintFault } from './types.ts';
 
 /** Copies of one version wanted in a tray. */
@@ -56,4 +57,11 @@ export interface TrayPlan {
   cost: TrayCost | null;
 }
 
-export type TrayOutcome = { readonly kind: 'done'; readonly tray: TrayPlan } | { readonly kind: 'fault'; readonly fault: PrintFault };
+/** The layers of a tray from the bottom of the bed to the top of the cover, and what each takes. */
+export interface TrayLayers extends BuildLayers {
+  readonly seconds: Float64Array;
+}
+
+export type TrayOutcome =
+  | { readonly kind: 'done'; readonly tray: TrayPlan; readonly layers: TrayLayers }
+  | { readonly kind: 'fault'; readonly fault: PrintFault };

@@ -1,4 +1,5 @@
-import { timeOf } from './build-time.ts';
+import { buildLayers } from './build-layers.ts';
+import { countOf, secondsByLayer, timeOfLayers } from './build-time.ts';
 import { builtDiameterMm, clearSizeMm, shrinkageScale } from './chamber.ts';
 import { expenseAssumptions, expenseOf } from './cost.ts';
 import type { Room } from './lowest-first.ts';
@@ -22,7 +23,8 @@ export function planTray(parts: readonly TrayPart[], volume: BuildVolume, materi
   const { placements, words } = place(copies, volume, material);
   const placed = parts.map((part) => placements.filter(({ id }) => id === part.id));
   const standing = parts.map(({ profile }, i) => ({ profile, heightsMm: Float64Array.from(placed[i], ({ centreMm }) => centreMm[2]) }));
-  const estimate = timeOf(standing, words, material, volume);
+  const layers = buildLayers(standing, material, volume);
+  const estimate = timeOfLayers(layers, { partsPerBuild: countOf(standing), arrangement: words }, volume);
   const build = { ...estimate, assumptions: [sphereSentence(volume), ...estimate.assumptions] };
 
   const sinteredG = parts.reduce((sum, { massG }, i) => sum + massG * placed[i].length, 0);
@@ -44,6 +46,7 @@ export function planTray(parts: readonly TrayPart[], volume: BuildVolume, materi
   return {
     kind: 'done',
     tray: { fits, parts: results, placements, leastGapMm: leastGapMm(placements), build, cost: empty ? null : cost },
+    layers: { ...layers, seconds: secondsByLayer(layers, volume) },
   };
 }
 

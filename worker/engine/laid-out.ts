@@ -1,0 +1,22 @@
+import { buildLattice, type Lattice, type ParameterSet } from './lattice/index.ts';
+import type { EngineError } from './mechanics.ts';
+import { equalAreas, equalEdges, goldberg, orient, type Tiling } from './tiling/index.ts';
+
+const RELAXATIONS = { none: (tiling: Tiling) => tiling, 'equal-edges': equalEdges, 'equal-areas': equalAreas };
+
+/** The tiling of a parameter set, as constructed and as it is turned. */
+export function tilingOf({ tiling: { m, n, relaxation, orientation } }: ParameterSet): { constructed: Tiling; tiling: Tiling } {
+  const constructed = RELAXATIONS[relaxation](goldberg(m, n));
+  return { constructed, tiling: orient(constructed, orientation) };
+}
+
+/** The lattice of a parameter set on its tiling. */
+export function latticeOf(
+  parameterSet: ParameterSet,
+  tiling: Tiling,
+): { kind: 'lattice'; lattice: Lattice } | { kind: 'fault'; fault: EngineError } {
+  const lattice = buildLattice(parameterSet, tiling);
+  if (!('refused' in lattice)) return { kind: 'lattice', lattice };
+  const message = `/parameterSet/${lattice.path.join('/')} is ${lattice.value}; ${lattice.message}`;
+  return { kind: 'fault', fault: { code: 'refused-parameters', message } };
+}
