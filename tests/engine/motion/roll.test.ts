@@ -198,6 +198,7 @@ describe('a lattice ball', () => {
       message: 'speedMmS is 0; allowed: 100 to 20000',
     });
     expect(refused({ distanceMm: Number.NaN })).toMatchObject({ code: 'roll-out-of-range' });
+    expect(refused({ starts: 1000, stiffnessNPerMm: 1e6 })).toMatchObject({ code: 'roll-too-long' });
     expect(refused({ stiffnessNPerMm: 0.1 })).toMatchObject({ code: 'roll-too-soft' });
   });
 

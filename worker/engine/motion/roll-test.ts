@@ -1,7 +1,7 @@
 import { type Deviates, type Distribution, deviates, distribution } from '../probability/index.ts';
 import type { Quaternion } from './attitude.ts';
 import type { RigidBody } from './rigid-body.ts';
-import { type RollTrack, roll } from './roll.ts';
+import { type RollTrack, roll, stableStep } from './roll.ts';
 import { GRAVITY } from './rolling-body.ts';
 
 export interface RollTest {
@@ -40,11 +40,13 @@ export interface RollReport {
 }
 export interface RollRefusal {
   readonly kind: 'refused';
-  readonly code: 'roll-out-of-range' | 'roll-too-soft';
+  readonly code: 'roll-out-of-range' | 'roll-too-soft' | 'roll-too-long';
   readonly message: string;
 }
 
 const RIGID_SINK_MM = 0.02;
+/** Time steps of all starts together: some minutes. */
+const MOST_STEPS = 2e8;
 const MOST_BALANCE_ERROR_PCT = 0.5;
 const RANGES = { distanceMm: [10, 20_000], speedMmS: [100, 20_000], starts: [1, 1000], lossFactor: [0, 2], friction: [0, 2] } as const;
 
@@ -67,6 +69,11 @@ export function rollTest(body: RigidBody, test: RollTest, hooks: RollHooks = {})
     };
   const dampingS = lossFactor / Math.sqrt(stiffnessNPerMm / body.massT);
   const floor = { stiffnessNPerMm, dampingS, friction };
+  const steps = (starts * distanceMm) / speedMmS / stableStep(body, floor, radius);
+  if (steps > MOST_STEPS) {
+    const message = `The rolls take ${steps.toPrecision(2)} time steps; allowed: ${MOST_STEPS}. Fewer starts, a shorter way or softer spheres take less.`;
+    return { kind: 'refused', code: 'roll-too-long', message };
+  }
   const byStart: RollTrack[] = [];
   for (let k = 0; k < starts && !hooks.isCancelled?.(); k++) {
     const track = roll(body, anyAttitude(deviates(seed, k)), { distanceMm, speedMmS, floor, isCancelled: hooks.isCancelled });

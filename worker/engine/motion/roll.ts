@@ -88,8 +88,8 @@ function standing({ xyz, radius }: RigidBody, [w, x, y, z]: Quaternion): number 
   return -lowest;
 }
 
-/** Of the stiffest vibration: sideways at the floor the body is lighter, 1/m + h^2/I; its damping counts as well. */
-function stableStep({ massT, inertia }: RigidBody, { stiffnessNPerMm, dampingS }: Floor, height: number): number {
+/** Time step, s, for a body that stands so high. Of the stiffest vibration: sideways at the floor the body is lighter, 1/m + h^2/I; its damping counts as well. */
+export function stableStep({ massT, inertia }: RigidBody, { stiffnessNPerMm, dampingS }: Floor, height: number): number {
   const least = Math.min(inertia[0][0], inertia[1][1], inertia[2][2]);
   const rate = Math.sqrt(MOST_TOUCHING * stiffnessNPerMm * (1 / massT + (height * height) / least));
   return Math.min(1 / (STEPS_PER_RADIAN * rate), dampingS > 0 ? 0.2 / (dampingS * rate * rate) : Number.POSITIVE_INFINITY);

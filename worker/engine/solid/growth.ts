@@ -8,31 +8,34 @@ export interface Growth {
   readonly node: Float64Array;
 }
 
-/** Two places of images closer than this (mm) are one. */
-const SAME = 1e-6;
-
 /**
  * First derivatives of the union's moments with respect to every strut's radius (both ends together) and every node sphere's, exact: the integrals
  * over their exposed surfaces. With a symmetry group about the surface's origin only one of each orbit is integrated, the others are turned images.
+ * Cancelled it ends early, and what it returns is of no use.
  */
-export function growthOf(graph: StrutGraph, surface: UnionSurface, symmetry: GraphSymmetry | null): Growth {
+export function growthOf(
+  graph: StrutGraph,
+  surface: UnionSurface,
+  symmetry: GraphSymmetry | null,
+  isCancelled: () => boolean = () => false,
+): Growth {
   const { xyz, ends, strutCount, nodeCount } = graph;
   const middles = new Float64Array(3 * strutCount);
   for (let s = 0; s < strutCount; s++)
     for (let k = 0; k < 3; k++) middles[3 * s + k] = (xyz[3 * ends[2 * s] + k] + xyz[3 * ends[2 * s + 1] + k]) / 2;
   return {
-    strut: spread(strutCount, middles, symmetry?.strutOrbit, symmetry, surface.growStrut),
-    node: spread(nodeCount, xyz, symmetry?.nodeOrbit, symmetry, surface.growNode),
+    strut: spread(middles, symmetry?.strutOrbit, symmetry, (s, out) => isCancelled() || surface.growStrut(s, out)),
+    node: spread(xyz.subarray(0, 3 * nodeCount), symmetry?.nodeOrbit, symmetry, (v, out) => isCancelled() || surface.growNode(v, out)),
   };
 }
 
 function spread(
-  count: number,
   places: Float64Array,
   orbit: Int32Array | undefined,
   symmetry: GraphSymmetry | null,
-  grow: (index: number, out: Moments) => void,
+  grow: (index: number, out: Moments) => unknown,
 ): Float64Array {
+  const count = places.length / 3;
   const all = new Float64Array(MOMENTS * count);
   for (let k = 0; k < count; k++) {
     const out = all.subarray(MOMENTS * k, MOMENTS * (k + 1));
@@ -45,13 +48,15 @@ function spread(
   return all;
 }
 
-/** Offset of the rotation that takes place `from` to place `to`. */
+/** Offset of the rotation that takes place `from` to place `to`, or nearest to it: no two places of an orbit are near each other. */
 function turning(places: Float64Array, from: number, to: number, { rotations }: GraphSymmetry): number {
   const [x, y, z] = places.subarray(3 * from, 3 * from + 3);
+  let [best, nearest] = [0, Number.POSITIVE_INFINITY];
   for (let g = 0; g < rotations.length; g += 9) {
     const off = (row: number) =>
-      Math.abs(rotations[g + row] * x + rotations[g + row + 1] * y + rotations[g + row + 2] * z - places[3 * to + row / 3]);
-    if (off(0) < SAME && off(3) < SAME && off(6) < SAME) return g;
+      rotations[g + row] * x + rotations[g + row + 1] * y + rotations[g + row + 2] * z - places[3 * to + row / 3];
+    const square = off(0) ** 2 + off(3) ** 2 + off(6) ** 2;
+    if (square < nearest) [best, nearest] = [g, square];
   }
-  throw new RangeError(`no rotation of the group takes place ${from} to place ${to} of its orbit`);
+  return best;
 }

@@ -10,8 +10,14 @@ export type QuickWeighing = (part: PrintedPart, moments: Moments) => number;
  * makes it exact for cylinders apart from their joints. Sizes scale exactly. What is left out: joints to second order, and the rims of node
  * spheres that stand out where a strut is thinner than its neighbours.
  */
-export function quickWeighing(graph: StrutGraph, surface: UnionSurface, union: Union, symmetry: GraphSymmetry | null): QuickWeighing {
-  const growth = growthOf(graph, surface, symmetry);
+export function quickWeighing(
+  graph: StrutGraph,
+  surface: UnionSurface,
+  union: Union,
+  symmetry: GraphSymmetry | null,
+  isCancelled?: () => boolean,
+): QuickWeighing {
+  const growth = growthOf(graph, surface, symmetry, isCancelled);
   const across = growthAcross(graph, surface, growth, [0, 0, 1]);
   const nominalDifference = halfDifference(graph, surface, union, [0, 0, 1]);
   const { strutCount, nodeCount, diameters } = graph;

@@ -1,7 +1,8 @@
 import type { GraphSymmetry } from '../lattice/index.ts';
-import { type Distribution, distribution, type Share, shareOf } from '../probability/index.ts';
+import { type Distribution, distribution, type Share } from '../probability/index.ts';
 import { makeMoments, type Union, type UnionSurface } from '../solid/index.ts';
 import { type ExactCheck, exactCheck } from './exact-check.ts';
+import { type Band, judge } from './judge.ts';
 import { type Nominal, partFigures } from './part-figures.ts';
 import { makePrinter, type PrintedPart, printedGraph } from './printed-part.ts';
 import { quickWeighing } from './quick-weighing.ts';
@@ -14,13 +15,6 @@ export interface BouncingPart extends Omit<PrintedPart, 'strutGrowthMm' | 'nodeG
 }
 /** What a bounce found, by path in a result (`rebound.reboundHeightMm.mean`); null: that part gave no result. */
 export type Bounced = Readonly<Record<string, number>> | null;
-
-/** A target by the path of its quantity; without limits it cannot be met or missed. */
-export interface Band {
-  readonly quantity: string;
-  readonly min?: number;
-  readonly max?: number;
-}
 
 export interface StudyInput {
   readonly nominal: Nominal;
@@ -75,7 +69,7 @@ export function variationStudy(input: StudyInput, hooks: StudyHooks = {}): Varia
   if (refusal) return refusal;
   const isCancelled = hooks.isCancelled ?? (() => false);
   const print = makePrinter(graph, variation, seed);
-  const weigh = quickWeighing(graph, input.surface, input.union, input.symmetry);
+  const weigh = quickWeighing(graph, input.surface, input.union, input.symmetry, isCancelled);
   const values: Record<string, number[]> = {};
   const note = (index: number, figures: Readonly<Record<string, number>>) => {
     for (const [name, value] of Object.entries(figures)) {
@@ -126,21 +120,6 @@ function distributions(values: Readonly<Record<string, readonly number[]>>): Rec
     if (present.length > 1) found[name] = distribution(present);
   }
   return found;
-}
-
-function judge(values: Readonly<Record<string, readonly number[]>>, bands: readonly Band[]) {
-  const meets = ({ quantity, min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY }: Band, k: number) =>
-    values[quantity][k] >= min && values[quantity][k] <= max;
-  const judged = bands.filter((band) => values[band.quantity] !== undefined && (band.min !== undefined || band.max !== undefined));
-  const share = (of: readonly Band[]): Share => {
-    const most = Math.max(...of.map(({ quantity }) => values[quantity].length));
-    const parts = Array.from({ length: most }, (_, k) => k).filter((k) => of.every(({ quantity }) => values[quantity][k] !== undefined));
-    return shareOf(parts.filter((k) => of.every((band) => meets(band, k))).length, parts.length);
-  };
-  return {
-    targets: bands.map((band) => ({ ...band, within: judged.includes(band) ? share([band]) : null })),
-    all: judged.length > 0 ? share(judged) : null,
-  };
 }
 
 /** The quick weighing is coarse where its error is more than this part of the scatter it is to show. */
