@@ -1,0 +1,108 @@
+import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { deviates } from '../probability/index.ts';
+import { type Basis, emptyBasis, extend, ofBasis } from './basis.ts';
+import type { SparseMatrix } from './matrix.ts';
+
+/** A linear operator that is self-adjoint in the inner product x^T metric y. */
+export interface SelfAdjoint {
+  /** Positive definite. */
+  readonly metric: SparseMatrix;
+  /** Overwrites y by the operator's image of v; `product` is metric v. */
+  readonly apply: (v: Float64Array, product: Float64Array, y: Float64Array) => void;
+}
+
+export interface LanczosOptions {
+  /** How many eigenvalues, the largest first. */
+  readonly count: number;
+  readonly seed: number;
+  /** On each residual |Op x - theta x| / |theta| in the metric's norm. */
+  readonly tolerance: number;
+  /** Vectors that start together: an eigenvalue of this multiplicity is found whole. By default 6: five-fold ones of a ball, six rigid motions. */
+  readonly block?: number;
+}
+
+export interface Eigenpairs {
+  readonly kind: 'eigenpairs';
+  /** count, largest first */
+  readonly values: Float64Array;
+  /** n per eigenvalue, of length 1 in the metric */
+  readonly vectors: Float64Array;
+  readonly residuals: Float64Array;
+}
+
+/** The basis is as large as it may get, and these residuals are left. */
+export interface NotConverged {
+  readonly kind: 'not-converged';
+  readonly residuals: Float64Array;
+}
+
+/** Share by which the basis grows between two looks at its eigenvalues: each look costs the cube of its size. */
+const GROWTH = 1.2;
+
+/**
+ * Largest eigenvalues of an operator by block Lanczos with full re-orthogonalisation (Golub, Underwood 1977; Grimes, Lewis, Simon 1994) on a basis
+ * that grows. A block that runs dry is filled up with seeded random vectors, so an invariant subspace hides nothing.
+ */
+export function lanczos(operator: SelfAdjoint, { count, seed, tolerance, block = 6 }: LanczosOptions): Eigenpairs | NotConverged {
+  const { metric } = operator;
+  const { n } = metric;
+  if (!(count >= 1 && count <= n)) throw new RangeError(`count is ${count}; allowed: 1 to ${n}`);
+  const room = Math.min(n, 8 * count + 24 * block);
+  const basis = emptyBasis(metric, room);
+  const { normal } = deviates(seed, 0);
+  const fresh = () => Float64Array.from({ length: n }, normal);
+  // coefficients[j]: the operator's image of basis vector j on the vectors of the basis.
+  const coefficients: Float64Array[] = [];
+  for (let k = 0; k < Math.min(block, n); k++) extend(basis, metric, fresh());
+  for (let look = count + block; ; look = Math.ceil(look * GROWTH)) {
+    while (coefficients.length < Math.min(look, basis.size)) {
+      const at = coefficients.length * n;
+      const image = new Float64Array(n);
+      operator.apply(basis.vectors.subarray(at, at + n), basis.products.subarray(at, at + n), image);
+      const { shares, appended } = extend(basis, metric, image);
+      coefficients.push(shares);
+      if (!appended && basis.size < room) extend(basis, metric, fresh());
+    }
+    // Without a positive definite metric there may be no basis to speak of.
+    if (coefficients.length < count) return { kind: 'not-converged', residuals: new Float64Array(count).fill(Number.POSITIVE_INFINITY) };
+    const found = ritz(basis, coefficients, count);
+    if (found.residuals.every((each) => each <= tolerance)) return found;
+    if (coefficients.length === basis.size) return { kind: 'not-converged', residuals: found.residuals };
+  }
+}
+
+/** The `count` largest eigenpairs of the operator on the basis vectors whose images are known, and how far their images stick out of these. */
+function ritz(basis: Basis, coefficients: readonly Float64Array[], count: number): Eigenpairs {
+  const size = coefficients.length;
+  const projected = Matrix.zeros(size, size);
+  for (let j = 0; j < size; j++) {
+    for (let i = 0; i <= j; i++) {
+      projected.set(i, j, coefficients[j][i]);
+      projected.set(j, i, coefficients[j][i]);
+    }
+  }
+  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(projected, { assumeSymmetric: true });
+  const chosen = realEigenvalues.map((_, k) => k).sort((a, b) => realEigenvalues[b] - realEigenvalues[a]);
+  const values = new Float64Array(count);
+  const vectors = new Float64Array(count * basis.n);
+  const residuals = new Float64Array(count);
+  for (let k = 0; k < count; k++) {
+    const shares = Float64Array.from(eigenvectorMatrix.getColumn(chosen[k]));
+    values[k] = realEigenvalues[chosen[k]];
+    vectors.set(ofBasis(basis, shares), k * basis.n);
+    residuals[k] = outside(coefficients, shares) / Math.abs(values[k]);
+  }
+  return { kind: 'eigenpairs', values, vectors, residuals };
+}
+
+/** Length of what the image of a vector has on basis vectors whose own images are not known yet, and beyond the basis. */
+function outside(coefficients: readonly Float64Array[], shares: Float64Array): number {
+  const size = shares.length;
+  let square = 0;
+  for (let i = size; i < coefficients[size - 1].length; i++) {
+    let sum = 0;
+    for (let j = 0; j < size; j++) sum += (coefficients[j][i] ?? 0) * shares[j];
+    square += sum * sum;
+  }
+  return Math.sqrt(square);
+}
