@@ -157,6 +157,8 @@ describe('small parts', () => {
     });
     expect(life(10_000)).toMatchObject({ status: 'pass', where: [] });
     expect(life(1e9).message).toContain('guarantees nothing');
+    const dropped = checkOf('small-part', { life: { fromCycles: 1e9, strut: null }, bounce: BOUNCE });
+    expect(dropped.message).toContain('bounces from 1800 mm, harder throws count for more');
   });
 
   it('keep the warning of a small ball, however long it lasts', () => {

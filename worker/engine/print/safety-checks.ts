@@ -78,7 +78,8 @@ export const smallPart: Check = ({ lattice, outsideDiameterMm, mechanics }) => {
     );
   const { cycles: least, source } = PRACTICE.leastLife;
   const short = below(life.fromCycles, least);
-  const message = `One part in forty may lose a strut within ${shown(life.fromCycles)} bounces, by an estimate that guarantees nothing; ${least} are asked for (${source}). A broken strut is a small part, a choking hazard, and its stub is sharp: inspect before each use.`;
+  const drop = mechanics?.bounce ? ` from ${shown(mechanics.bounce.dropHeightMm)} mm` : '';
+  const message = `One part in forty may lose a strut within ${shown(life.fromCycles)} bounces${drop}, harder throws count for more; an estimate that guarantees nothing. ${least} are asked for (${source}). A broken strut is a small part, a choking hazard, and its stub is sharp: inspect before each use.`;
   const where = short && life.strut !== null ? [strutPlace(lattice, life.strut)] : [];
   return { id, status: short ? 'warn' : 'pass', value: life.fromCycles, limit: least, unit: 'cycles', message, where };
 };
