@@ -1,13 +1,17 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import {
+  analyse,
+  blockLanczos,
   combine,
+  factorise,
   fromTriplets,
-  lowestLoads,
   lowestModes,
   type Modes,
   multiply,
   type SparseMatrix,
+  solve,
+  submatrix,
 } from '../../../worker/engine/sparse/index.ts';
 import { dense, dominant, gridLaplacian, seeded } from './matrices.ts';
 
@@ -53,14 +57,12 @@ function modesOf(found: ReturnType<typeof lowestModes>): Modes {
 
 /** Largest |x_i^T M x_j - (1 if i = j)|. */
 function unorthogonality({ vectors }: Modes, mass: SparseMatrix): number {
-  const { n } = mass;
-  const count = vectors.length / n;
   let largest = 0;
-  for (let i = 0; i < count; i++) {
-    const product = new Float64Array(n);
-    multiply(mass, vectors.subarray(i * n, (i + 1) * n), product);
-    for (let j = 0; j < count; j++) {
-      const share = product.reduce((sum, each, k) => sum + each * vectors[j * n + k], 0);
+  const product = new Float64Array(mass.n);
+  for (let i = 0; i < vectors.length; i++) {
+    multiply(mass, vectors[i], product);
+    for (let j = 0; j < vectors.length; j++) {
+      const share = product.reduce((sum, each, k) => sum + each * vectors[j][k], 0);
       largest = Math.max(largest, Math.abs(share - (i === j ? 1 : 0)));
     }
   }
@@ -127,7 +129,7 @@ describe('the lowest modes', () => {
     const found = modesOf(lowestModes(K, M, OPTIONS));
     const [left, right] = [new Float64Array(K.n), new Float64Array(K.n)];
     for (let k = 0; k < 10; k++) {
-      const x = found.vectors.subarray(k * K.n, (k + 1) * K.n);
+      const x = found.vectors[k];
       multiply(K, x, left);
       multiply(M, x, right);
       // The residual of the inverted problem times the norm of K - shift M, below 16.
@@ -147,37 +149,49 @@ describe('the lowest modes', () => {
   });
 });
 
-describe('the lowest load factors', () => {
-  it('of a pinned column are those of Euler, whole multiples squared, by finite differences', () => {
-    // w'''' = -lambda w'' with w = w'' = 0 at both ends: K = D^2, G = D with D the second difference, so the factors are the eigenvalues of D.
+describe('block Lanczos in another inner product', () => {
+  it('finds the loads at which a pinned column buckles: whole multiples squared, by finite differences', () => {
+    // The fourth derivative is -lambda times the second, pinned ends: K = D^2, G = D with D the second difference, so K^-1 G is the inverse of D.
     const n = 50;
     const places = Array.from({ length: n }, (_, i) => i);
-    const inner = places.slice(1);
+    const [inner, second] = [places.slice(1), places.slice(2)];
     const D = fromTriplets(
       n,
       [...places, ...inner],
       [...places, ...inner.map((i) => i - 1)],
       [...places.map(() => 2), ...inner.map(() => -1)],
     );
-    const second = places.slice(2);
     const K = fromTriplets(
       n,
       [...places, ...inner, ...second],
       [...places, ...inner.map((i) => i - 1), ...second.map((i) => i - 2)],
       [...places.map((i) => (i === 0 || i === n - 1 ? 5 : 6)), ...inner.map(() => -4), ...second.map(() => 1)],
     );
-    const found = modesOf(lowestLoads(K, D, { count: 4, seed: 1, tolerance: 1e-9 }));
-    expectSpectrum(
-      found,
-      [1, 2, 3, 4].map((k) => 4 * Math.sin((k * Math.PI) / (2 * (n + 1))) ** 2),
-    );
+    const factor = factorise(analyse(K), K);
+    if (factor.kind !== 'factor') throw new Error(factor.kind);
+    const loaded = new Float64Array(n);
+    const apply = (v: Float64Array, _: Float64Array, y: Float64Array) => {
+      multiply(D, v, loaded);
+      solve(factor, loaded, y);
+    };
+    const found = blockLanczos({ inner: K, apply }, { count: 4, seed: 1, tolerance: 1e-9 });
+    if (found.kind !== 'eigenpairs') throw new Error(found.kind);
+    for (const [k, value] of found.values.entries())
+      expect(Math.abs(value * 4 * Math.sin(((k + 1) * Math.PI) / (2 * (n + 1))) ** 2 - 1)).toBeLessThan(CLOSE);
   });
 
-  it('are the positive ones, though the load stiffens other places more', () => {
-    const K = diagonal([1, 2, 3, 4, 5, 6]);
-    const G = diagonal([-10, 1, -5, 1, -9, -20]);
-    const { eigenvalues } = modesOf(lowestLoads(K, G, { count: 3, seed: 1, tolerance: 1e-9 }));
-    expectSpectrum({ eigenvalues } as Modes, [2, 4]);
-    expect(eigenvalues[2]).toBe(Number.POSITIVE_INFINITY);
+  it('finds the largest, though others are larger in size and negative', () => {
+    const eigenvalues = [-10, 0.5, -5, 0.25, -9, -20, 0.125, -1];
+    const apply = (v: Float64Array, _: Float64Array, y: Float64Array) => y.set(v.map((each, i) => each * eigenvalues[i]));
+    const found = blockLanczos({ inner: identity(8), apply }, { count: 3, seed: 1, tolerance: 1e-9 });
+    if (found.kind !== 'eigenpairs') throw new Error(found.kind);
+    for (const [k, value] of [0.5, 0.25, 0.125].entries()) expect(found.values[k]).toBeCloseTo(value, 12);
   });
+});
+
+it('a submatrix holds the rows and columns kept', () => {
+  const matrix = dominant(30, 6, 8);
+  const full = dense(matrix);
+  const keep = Int32Array.of(1, 2, 5, 17, 18, 29);
+  expect(dense(submatrix(matrix, keep))).toEqual([...keep].map((i) => [...keep].map((j) => full[i][j])));
 });

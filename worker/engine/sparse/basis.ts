@@ -1,6 +1,6 @@
 import { multiply, type SparseMatrix } from './matrix.ts';
 
-/** Vectors that are orthonormal in a metric, with their products by it; n numbers each, one after another, `size` of them so far. */
+/** Vectors that are orthonormal in an inner product, with their products by its matrix; n numbers each, one after another, `size` of them so far. */
 export interface Basis {
   readonly n: number;
   readonly vectors: Float64Array;
@@ -19,16 +19,16 @@ export function emptyBasis({ n }: SparseMatrix, room: number): Basis {
  * Appends what `w` (overwritten) has beyond the basis, as a vector of length 1. Answers the shares of w on the basis, the last one that of the new
  * vector. Where w lies in the basis, or the basis is full, nothing is appended.
  */
-export function extend(basis: Basis, metric: SparseMatrix, w: Float64Array): { shares: Float64Array; appended: boolean } {
+export function extend(basis: Basis, inner: SparseMatrix, w: Float64Array): { shares: Float64Array; appended: boolean } {
   const { n, vectors, products, size } = basis;
   const shares = new Float64Array(size + 1);
   const product = new Float64Array(n);
-  multiply(metric, w, product);
+  multiply(inner, w, product);
   const before = lengthOf(w, product);
   // Twice is enough (Kahan and Parlett, in Parlett 1980, 6.9).
   removeShares(basis, w, shares);
   removeShares(basis, w, shares);
-  multiply(metric, w, product);
+  multiply(inner, w, product);
   const left = lengthOf(w, product);
   if (!(left > NOTHING * before)) return { shares, appended: false };
   shares[size] = left;

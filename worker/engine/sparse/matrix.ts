@@ -85,3 +85,22 @@ export function combine(a: number, A: SparseMatrix, b: number, B: SparseMatrix):
   }
   return { n: A.n, colPtr, rowIdx: rowIdx.slice(0, nnz), values: values.slice(0, nnz) };
 }
+
+/** Rows and columns `keep` (ascending) of a matrix, renumbered in that order. */
+export function submatrix({ n, colPtr, rowIdx, values }: SparseMatrix, keep: Int32Array): SparseMatrix {
+  const place = new Int32Array(n).fill(-1);
+  for (let k = 0; k < keep.length; k++) place[keep[k]] = k;
+  const ptr = new Int32Array(keep.length + 1);
+  const rows = new Int32Array(rowIdx.length);
+  const kept = new Float64Array(values.length);
+  let nnz = 0;
+  for (let k = 0; k < keep.length; k++) {
+    for (let p = colPtr[keep[k]]; p < colPtr[keep[k] + 1]; p++) {
+      if (place[rowIdx[p]] < 0) continue;
+      rows[nnz] = place[rowIdx[p]];
+      kept[nnz++] = values[p];
+    }
+    ptr[k + 1] = nnz;
+  }
+  return { n: keep.length, colPtr: ptr, rowIdx: rows.slice(0, nnz), values: kept.slice(0, nnz) };
+}

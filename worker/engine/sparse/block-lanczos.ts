@@ -3,11 +3,11 @@ import { deviates } from '../probability/index.ts';
 import { type Basis, emptyBasis, extend, ofBasis } from './basis.ts';
 import type { SparseMatrix } from './matrix.ts';
 
-/** A linear operator that is self-adjoint in the inner product x^T metric y. */
-export interface SelfAdjoint {
+/** A linear operator that is self-adjoint in the inner product x^T inner y. */
+export interface SymmetricOperator {
   /** Positive definite. */
-  readonly metric: SparseMatrix;
-  /** Overwrites y by the operator's image of v; `product` is metric v. */
+  readonly inner: SparseMatrix;
+  /** Overwrites y by the operator's image of v; `product` is inner v. */
   readonly apply: (v: Float64Array, product: Float64Array, y: Float64Array) => void;
 }
 
@@ -15,7 +15,7 @@ export interface LanczosOptions {
   /** How many eigenvalues, the largest first. */
   readonly count: number;
   readonly seed: number;
-  /** On each residual |Op x - theta x| / |theta| in the metric's norm. */
+  /** On each residual |Op x - theta x| / |theta| in the norm of the inner product. */
   readonly tolerance: number;
   /** Vectors that start together: an eigenvalue of this multiplicity is found whole. By default 6: five-fold ones of a ball, six rigid motions. */
   readonly block?: number;
@@ -25,8 +25,8 @@ export interface Eigenpairs {
   readonly kind: 'eigenpairs';
   /** count, largest first */
   readonly values: Float64Array;
-  /** n per eigenvalue, of length 1 in the metric */
-  readonly vectors: Float64Array;
+  /** n numbers per eigenvalue, orthonormal in the inner product */
+  readonly vectors: readonly Float64Array[];
   readonly residuals: Float64Array;
 }
 
@@ -43,27 +43,29 @@ const GROWTH = 1.2;
  * Largest eigenvalues of an operator by block Lanczos with full re-orthogonalisation (Golub, Underwood 1977; Grimes, Lewis, Simon 1994) on a basis
  * that grows. A block that runs dry is filled up with seeded random vectors, so an invariant subspace hides nothing.
  */
-export function lanczos(operator: SelfAdjoint, { count, seed, tolerance, block = 6 }: LanczosOptions): Eigenpairs | NotConverged {
-  const { metric } = operator;
-  const { n } = metric;
+export function blockLanczos(
+  { inner, apply }: SymmetricOperator,
+  { count, seed, tolerance, block = 6 }: LanczosOptions,
+): Eigenpairs | NotConverged {
+  const { n } = inner;
   if (!(count >= 1 && count <= n)) throw new RangeError(`count is ${count}; allowed: 1 to ${n}`);
   const room = Math.min(n, 8 * count + 24 * block);
-  const basis = emptyBasis(metric, room);
+  const basis = emptyBasis(inner, room);
   const { normal } = deviates(seed, 0);
   const fresh = () => Float64Array.from({ length: n }, normal);
   // coefficients[j]: the operator's image of basis vector j on the vectors of the basis.
   const coefficients: Float64Array[] = [];
-  for (let k = 0; k < Math.min(block, n); k++) extend(basis, metric, fresh());
+  for (let k = 0; k < Math.min(block, n); k++) extend(basis, inner, fresh());
   for (let look = count + block; ; look = Math.ceil(look * GROWTH)) {
     while (coefficients.length < Math.min(look, basis.size)) {
       const at = coefficients.length * n;
       const image = new Float64Array(n);
-      operator.apply(basis.vectors.subarray(at, at + n), basis.products.subarray(at, at + n), image);
-      const { shares, appended } = extend(basis, metric, image);
+      apply(basis.vectors.subarray(at, at + n), basis.products.subarray(at, at + n), image);
+      const { shares, appended } = extend(basis, inner, image);
       coefficients.push(shares);
-      if (!appended && basis.size < room) extend(basis, metric, fresh());
+      if (!appended && basis.size < room) extend(basis, inner, fresh());
     }
-    // Without a positive definite metric there may be no basis to speak of.
+    // Without a positive definite inner product there may be no basis to speak of.
     if (coefficients.length < count) return { kind: 'not-converged', residuals: new Float64Array(count).fill(Number.POSITIVE_INFINITY) };
     const found = ritz(basis, coefficients, count);
     if (found.residuals.every((each) => each <= tolerance)) return found;
@@ -84,12 +86,12 @@ function ritz(basis: Basis, coefficients: readonly Float64Array[], count: number
   const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(projected, { assumeSymmetric: true });
   const chosen = realEigenvalues.map((_, k) => k).sort((a, b) => realEigenvalues[b] - realEigenvalues[a]);
   const values = new Float64Array(count);
-  const vectors = new Float64Array(count * basis.n);
+  const vectors: Float64Array[] = [];
   const residuals = new Float64Array(count);
   for (let k = 0; k < count; k++) {
     const shares = Float64Array.from(eigenvectorMatrix.getColumn(chosen[k]));
     values[k] = realEigenvalues[chosen[k]];
-    vectors.set(ofBasis(basis, shares), k * basis.n);
+    vectors.push(ofBasis(basis, shares));
     residuals[k] = outside(coefficients, shares) / Math.abs(values[k]);
   }
   return { kind: 'eigenpairs', values, vectors, residuals };
