@@ -636,11 +636,6 @@ export interface components {
             inertiaSpreadPct: number;
             radialRunoutMm: number;
         };
-        /** @description As far as the joint model is uncertain */
-        Band: {
-            min: number;
-            max: number;
-        };
         /** @description Band around the mean: so many sample standard deviations (n - 1) to each side, or from the least reading to the largest */
         BandRule: {
             /** @constant */
@@ -684,8 +679,8 @@ export interface components {
             peakStrainPct: number;
             peakStrainAt: {
                 strut: number;
-                node: number;
                 role: string;
+                node: number;
                 timeMs: number;
             };
             /** @description After the bounce */
@@ -982,7 +977,7 @@ export interface components {
             /** @description Coefficient of friction on the floor; default 0 */
             friction?: number;
             drag?: components["schemas"]["DragInput"];
-            oblique?: components["schemas"]["Oblique"];
+            oblique?: components["schemas"]["ObliqueInput"];
         };
         EnergyAccount: {
             incomingJ: number;
@@ -1936,12 +1931,39 @@ export interface components {
                 ];
             };
         };
-        /** @description One more bounce, thrown at an angle with the speed of the drop; needs friction to turn the part */
+        /** @description Besides the drop, a throw at the floor in each orientation */
         Oblique: {
-            /** @description Of the way in to the upright */
+            /**
+             * @description Of the way in to the upright
+             * @default 45
+             */
             angleDeg: number;
-            /** @description Before the bounce; positive: as of a ball that rolls the way it flies */
+            /** @description Default: the speed that the drop ends with */
+            speedMS?: number;
+            /**
+             * @description Before the bounce; positive: as of a ball that rolls the way it flies
+             * @default 0
+             */
+            spinRadS: number;
+            /** @default 0.5 */
+            friction: number;
+        };
+        /** @description Besides the drop, a throw at the floor in each orientation */
+        ObliqueInput: {
+            /**
+             * @description Of the way in to the upright
+             * @default 45
+             */
+            angleDeg?: number;
+            /** @description Default: the speed that the drop ends with */
+            speedMS?: number;
+            /**
+             * @description Before the bounce; positive: as of a ball that rolls the way it flies
+             * @default 0
+             */
             spinRadS?: number;
+            /** @default 0.5 */
+            friction?: number;
         };
         /** @description The part turned every way in the build: cheapest, roundest, safest */
         OrientationComparison: {
@@ -2057,6 +2079,8 @@ export interface components {
             byOrientation: components["schemas"]["Bounce"][];
             /** @description Of the time integration */
             stepS: number;
+            /** @description null unless the tests ask for it */
+            oblique: components["schemas"]["ThrownResult"] | null;
             assumptions: string[];
         };
         /** @description The object that a lattice is meant to match */
@@ -2268,20 +2292,29 @@ export interface components {
                 deflectionMm: number;
                 forceN: number;
             }[];
-            /** @description At the end of the curve, extreme fibre where a strut leaves its node sphere */
+            /** @description Largest on the way, extreme fibre where a strut leaves its node sphere */
             peakStrainPct: number;
-            peakStrainAt: components["schemas"]["StrutPlace"] | null;
+            peakStrainAt: {
+                strut: number;
+                role: string;
+                node: number;
+            } | null;
             unloading: {
                 deflectionMm: number;
                 forceN: number;
             }[] | null;
             /** @description Area between loading and unloading over the area below loading */
             loopPct: number | null;
+            /** @description Speed of the plates in the loop */
+            loopSpeedMmS: number;
+            /** @description Where the stiffness stops being positive definite, and the strut that gives way */
             firstBuckling: {
+                strut: number;
+                role: string;
                 deflectionMm: number;
                 forceN: number;
             } | null;
-            /** @description Where two struts that share no node first touch */
+            /** @description Where two struts that share no node first touch; from there on the curve is too soft */
             firstContact: {
                 deflectionMm: number;
                 forceN: number;
@@ -2290,17 +2323,17 @@ export interface components {
                     number
                 ];
             } | null;
+            snaps: {
+                deflectionMm: number;
+                forceN: number;
+                freedJ: number;
+            }[];
             /** @description Openings of the cells at the end of the curve */
             deformedOpeningMm: {
                 layer: number;
                 min: number;
                 max: number;
-            }[] | null;
-            secantBandNPerMm: components["schemas"]["Band"] | null;
-        };
-        StrutPlace: {
-            strut: number;
-            role: string;
+            }[];
         };
         /** @description A band for one quantity of a result */
         Target: {
@@ -2356,6 +2389,36 @@ export interface components {
             motion?: components["schemas"]["MotionTestInput"];
             /** @description How many of the lowest natural frequencies; default 10 */
             frequencies?: number;
+        };
+        ThrownBounce: {
+            name: string;
+            /** @enum {string} */
+            outcome: "rebound" | "no-rebound" | "bottoms-out" | "collapsed";
+            /** @description After the bounce, as are angle and spin */
+            speedMS: number;
+            /** @description Of the way out to the upright; below 0: back */
+            angleDeg: number;
+            /** @description Positive: as of a ball that rolls the way it flew */
+            spinRadS: number;
+            spinAlongRadS: number;
+            spinUprightRadS: number;
+            sidewaysSpeedMS: number;
+            /** @description Upward over downward speed */
+            normalRestitution: number;
+            /** @description Share of the speed along the floor that is left */
+            tangentialShare: number;
+            contactTimeMs: number;
+            peakForceN: number;
+            peakStrainPct: number;
+            energy: components["schemas"]["EnergyAccount"];
+        };
+        /** @description A throw at the floor */
+        ThrownResult: {
+            speedMS: number;
+            angleDeg: number;
+            spinRadS: number;
+            friction: number;
+            byOrientation: components["schemas"]["ThrownBounce"][];
         };
         /** @description Goldberg polyhedron GP(m,n): T = m^2 + mn + n^2 from 1 to 400, 20T nodes, 30T struts, 10T+2 cells */
         Tiling: {

@@ -4,7 +4,7 @@ const vector = z.tuple([z.number(), z.number(), z.number()]);
 const spread = z.strictObject({ mean: z.number(), min: z.number(), max: z.number() }).meta({ id: 'Spread' });
 const curve = z.array(z.strictObject({ deflectionMm: z.number(), forceN: z.number() }));
 /** A strut by its index in graph.json, and what kind of strut it is. */
-const strutPlace = z.strictObject({ strut: z.int(), role: z.string() }).meta({ id: 'StrutPlace' });
+const strutPlace = z.strictObject({ strut: z.int(), role: z.string() });
 
 /** The material as mechanics took it. */
 export const materialResult = z
@@ -21,31 +21,29 @@ export const materialResult = z
   })
   .meta({ id: 'MaterialResult' });
 
-/** Uncertainty of a number as the joint model leaves it: the true one is expected between. */
-const band = z
-  .strictObject({ min: z.number(), max: z.number() })
-  .meta({ id: 'Band', description: 'As far as the joint model is uncertain' });
-
 export const stiffnessResult = z
   .strictObject({
     initialNPerMm: z.number().nullable().meta({ description: 'Slope of the first percent, by least squares' }),
     secantNPerMm: z.number().nullable().meta({ description: 'Force over deflection at secantAtPct of the diameter' }),
     atDeflectionMm: z.number().nullable().meta({ description: 'Deflection of the secant' }),
     curve: curve.meta({ description: 'Loading, plates just touching at 0' }),
-    peakStrainPct: z.number().meta({ description: 'At the end of the curve, extreme fibre where a strut leaves its node sphere' }),
-    peakStrainAt: strutPlace.nullable(),
+    peakStrainPct: z.number().meta({ description: 'Largest on the way, extreme fibre where a strut leaves its node sphere' }),
+    peakStrainAt: strutPlace.extend({ node: z.int() }).nullable(),
     unloading: curve.nullable(),
     loopPct: z.number().nullable().meta({ description: 'Area between loading and unloading over the area below loading' }),
-    firstBuckling: z.strictObject({ deflectionMm: z.number(), forceN: z.number() }).nullable(),
+    loopSpeedMmS: z.number().meta({ description: 'Speed of the plates in the loop' }),
+    firstBuckling: strutPlace
+      .extend({ deflectionMm: z.number(), forceN: z.number() })
+      .nullable()
+      .meta({ description: 'Where the stiffness stops being positive definite, and the strut that gives way' }),
     firstContact: z
       .strictObject({ deflectionMm: z.number(), forceN: z.number(), struts: z.tuple([z.int(), z.int()]) })
       .nullable()
-      .meta({ description: 'Where two struts that share no node first touch' }),
+      .meta({ description: 'Where two struts that share no node first touch; from there on the curve is too soft' }),
+    snaps: z.array(z.strictObject({ deflectionMm: z.number(), forceN: z.number(), freedJ: z.number() })),
     deformedOpeningMm: z
       .array(z.strictObject({ layer: z.int(), min: z.number(), max: z.number() }))
-      .nullable()
       .meta({ description: 'Openings of the cells at the end of the curve' }),
-    secantBandNPerMm: band.nullable(),
   })
   .meta({
     id: 'StiffnessResult',
@@ -60,6 +58,7 @@ export const vibrationResult = z
   })
   .meta({ id: 'VibrationResult', description: 'Small vibrations with modulusMPa, undamped' });
 
+const outcome = z.enum(['rebound', 'no-rebound', 'bottoms-out', 'collapsed']);
 const energy = z
   .strictObject({
     incomingJ: z.number(),
@@ -77,18 +76,47 @@ export const bounce = z
   .strictObject({
     name: z.string().meta({ examples: ['pentagon', 'random-1'] }),
     down: vector.meta({ description: 'Direction of the part that points at the floor' }),
-    outcome: z.enum(['rebound', 'no-rebound', 'bottoms-out', 'collapsed']),
+    outcome,
     reboundHeightMm: z.number().nullable(),
     restitution: z.number().nullable(),
     contactTimeMs: z.number(),
     peakForceN: z.number().meta({ description: 'Floor force averaged over 0.5 ms' }),
     peakStrainPct: z.number(),
-    peakStrainAt: z.strictObject({ strut: z.int(), node: z.int(), role: z.string(), timeMs: z.number() }),
+    peakStrainAt: strutPlace.extend({ node: z.int(), timeMs: z.number() }),
     sidewaysSpeedMS: z.number().meta({ description: 'After the bounce' }),
     spinRadS: z.number().meta({ description: 'After the bounce' }),
     energy,
   })
   .meta({ id: 'Bounce', description: 'One bounce; without height and restitution where the part did not leave the floor' });
+
+const thrown = z
+  .strictObject({
+    speedMS: z.number(),
+    angleDeg: z.number(),
+    spinRadS: z.number(),
+    friction: z.number(),
+    byOrientation: z.array(
+      z
+        .strictObject({
+          name: z.string(),
+          outcome,
+          speedMS: z.number().meta({ description: 'After the bounce, as are angle and spin' }),
+          angleDeg: z.number().meta({ description: 'Of the way out to the upright; below 0: back' }),
+          spinRadS: z.number().meta({ description: 'Positive: as of a ball that rolls the way it flew' }),
+          spinAlongRadS: z.number(),
+          spinUprightRadS: z.number(),
+          sidewaysSpeedMS: z.number(),
+          normalRestitution: z.number().meta({ description: 'Upward over downward speed' }),
+          tangentialShare: z.number().meta({ description: 'Share of the speed along the floor that is left' }),
+          contactTimeMs: z.number(),
+          peakForceN: z.number(),
+          peakStrainPct: z.number(),
+          energy,
+        })
+        .meta({ id: 'ThrownBounce' }),
+    ),
+  })
+  .meta({ id: 'ThrownResult', description: 'A throw at the floor' });
 
 export const reboundResult = z
   .strictObject({
@@ -101,6 +129,7 @@ export const reboundResult = z
     energy: energy.meta({ description: 'Means over the orientations; the largest balance error' }),
     byOrientation: z.array(bounce),
     stepS: z.number().meta({ description: 'Of the time integration' }),
+    oblique: thrown.nullable().meta({ description: 'null unless the tests ask for it' }),
     assumptions: z.array(z.string()),
   })
   .meta({

@@ -1,7 +1,7 @@
 /** Stages in the order the engine passes them; those of the second line only where they are asked for. */
 export const STAGES = [
   ...(['tiling', 'lattice', 'mass', 'balance', 'slices'] as const),
-  ...(['compression', 'vibration', 'drop', 'life', 'motion', 'variation'] as const),
+  ...(['compression', 'vibration', 'drop', 'throw', 'life', 'motion', 'variation'] as const),
   ...(['printability', 'build', 'targets'] as const),
 ] as const;
 export type Stage = (typeof STAGES)[number];

@@ -13,10 +13,12 @@ const drag = z
 
 const oblique = z
   .strictObject({
-    angleDeg: between(0, 80).meta({ description: 'Of the way in to the upright' }),
-    spinRadS: between(-500, 500).optional().meta({ description: 'Before the bounce; positive: as of a ball that rolls the way it flies' }),
+    angleDeg: between(0, 80).default(45).meta({ description: 'Of the way in to the upright' }),
+    speedMS: between(0.1, 20).optional().meta({ description: 'Default: the speed that the drop ends with' }),
+    spinRadS: between(-500, 500).default(0).meta({ description: 'Before the bounce; positive: as of a ball that rolls the way it flies' }),
+    friction: between(0, 2).default(0.5),
   })
-  .meta({ id: 'Oblique', description: 'One more bounce, thrown at an angle with the speed of the drop; needs friction to turn the part' });
+  .meta({ id: 'Oblique', description: 'Besides the drop, a throw at the floor in each orientation' });
 
 /** Options without a default of their own are settled by the engine, so that an input that leaves them out stays the same input. */
 const drop = z

@@ -5,7 +5,9 @@ import { inputOf, SMALL_BALL, TRAINING_BALL } from './inputs.ts';
 
 const small = await inputOf();
 /** Without mechanics. */
-const SHAPE_STAGES = STAGES.filter((stage) => !['compression', 'vibration', 'drop', 'life', 'motion', 'variation'].includes(stage));
+const SHAPE_STAGES = STAGES.filter(
+  (stage) => !['compression', 'vibration', 'drop', 'throw', 'life', 'motion', 'variation'].includes(stage),
+);
 const resultOf = (input: EngineInput): EngineResult => {
   const outcome = evaluate(input);
   if (outcome.kind !== 'done') throw new Error(JSON.stringify(outcome));

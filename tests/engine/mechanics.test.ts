@@ -37,7 +37,7 @@ describe('the depth of an evaluation', () => {
     const seen: [string, number][] = [];
     evaluate(await inputTo('full'), { onStage: (stage, done) => seen.push([stage, done]) });
     expect([...new Set(seen.map(([stage]) => stage))]).toEqual(
-      STAGES.filter((stage) => !['compression', 'vibration', 'motion', 'variation'].includes(stage)),
+      STAGES.filter((stage) => !['compression', 'vibration', 'throw', 'motion', 'variation'].includes(stage)),
     );
     expect(seen.filter(([stage]) => stage === 'drop').length).toBeGreaterThan(10);
     for (let k = 1; k < seen.length; k++) expect(seen[k][1]).toBeGreaterThanOrEqual(seen[k - 1][1]);
@@ -114,5 +114,28 @@ describe('an evaluation that is cancelled', () => {
     expect(outcome).toEqual({ kind: 'cancelled' });
     // one look more may come from the stage on its way out
     expect(looks).toBeLessThan(6);
+  });
+});
+
+describe('a throw at the floor', () => {
+  const thrown = async (oblique: object) =>
+    resultOf(await inputTo('full', { drop: { heightMm: 300, orientations: 1, oblique } })).rebound!.oblique!;
+  it('is there when it is asked for, at the speed of the drop, and keeps to the contract', async () => {
+    expect(full.rebound?.oblique).toBeNull();
+    const result = resultOf(await inputTo('full', { drop: { heightMm: 300, orientations: 2, oblique: {} } }));
+    const { speedMS, angleDeg, byOrientation } = result.rebound!.oblique!;
+    expect([angleDeg, byOrientation.length]).toEqual([45, 2]);
+    expect(speedMS).toBeCloseTo(Math.sqrt((2 * 9.80665 * 300) / 1000), 12);
+    keepsToContract(result);
+  });
+
+  it('without friction keeps its way along the floor; with friction it turns it into spin', async () => {
+    const [smooth] = (await thrown({ friction: 0 })).byOrientation;
+    // no force acts along the floor, so only rounding can change that speed
+    expect(smooth.tangentialShare).toBeCloseTo(1, 9);
+    const [rough] = (await thrown({ friction: 0.6 })).byOrientation;
+    expect(rough.tangentialShare).toBeLessThan(0.9);
+    expect(rough.spinRadS).toBeGreaterThan(5);
+    expect(rough.energy.frictionJ).toBeGreaterThan(0);
   });
 });

@@ -12,9 +12,10 @@ import { type MaterialAt, type MechanicalMaterial, materialAt } from './material
 import type { MotionTest } from './moving.ts';
 import type { MechanicsFindings } from './print/index.ts';
 import { type DropConditions, numbersOf, type ReboundFigures, reboundOf, settleDrop, worstOf } from './rebound.ts';
+import { thrownOf } from './thrown.ts';
 import type { Bounced, BouncingPart } from './vary/index.ts';
 
-export const MECHANICS_STAGES = ['compression', 'vibration', 'drop', 'life'] as const;
+export const MECHANICS_STAGES = ['compression', 'vibration', 'drop', 'throw', 'life'] as const;
 export type MechanicsStage = (typeof MECHANICS_STAGES)[number];
 
 /** What mechanics is asked for. */
@@ -95,7 +96,7 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
   return {
     figures: { ...NO_MECHANICS, material: materialFigures(material), rebound, life: life?.life ?? null },
     warnings: [...(dropped?.warnings ?? []), ...(life?.warnings ?? [])],
-    findings: findingsOf(input, rebound, life?.life ?? null),
+    findings: { ...bounceFindings(input, rebound, life?.life ?? null), squeezed: null, buckling: null },
     dropPart: tests.depth === 'full' ? partDropper(input, material, course.isCancelled) : null,
     error: dropped?.error ?? null,
   };
@@ -126,9 +127,14 @@ function dropOf({ lattice, rotations, massG, reference, tests }: MechanicsInput,
   course.enter('drop');
   const conditions = settleDrop(tests.drop, reference?.dropHeightMm ?? null);
   const orientations = orientationsOf(lattice, rotations, conditions.orientations, conditions.seed);
-  const hooks = { isCancelled: course.isCancelled, onProgress: course.reach };
+  const dropping = { ...made, massG, orientations, conditions };
+  const { rebound, error } = reboundOf(dropping, { isCancelled: course.isCancelled, onProgress: course.reach });
   const warnings = conditions.assumed ? [HEIGHT_ASSUMED] : [];
-  return { ...reboundOf({ ...made, massG, orientations, conditions }, hooks), warnings };
+  const { oblique } = tests.drop ?? {};
+  if (!oblique || !rebound) return { rebound, error, warnings };
+  course.enter('throw');
+  const thrown = thrownOf(dropping, oblique, { isCancelled: course.isCancelled, onProgress: course.reach });
+  return { rebound: { ...rebound, oblique: thrown.thrown }, error: error ?? thrown.error, warnings };
 }
 
 const HEIGHT_ASSUMED: Warning = {
@@ -141,16 +147,14 @@ function materialFigures({ kind: _, relaxation, ...rest }: MaterialAt) {
   return { ...rest, longTermMPa, instantaneousMPa, relaxation: branches.map(({ timeS, ratio }) => ({ timeS, ratio })) };
 }
 
-/** What the checks of printability read of it. */
-function findingsOf({ massG, outsideDiameterMm, reference }: MechanicsInput, rebound: ReboundFigures | null, life: LifeFigures | null) {
-  if (!rebound) return undefined;
+/** What the checks of printability read of a bounce. */
+function bounceFindings({ massG, outsideDiameterMm, reference }: MechanicsInput, rebound: ReboundFigures | null, life: LifeFigures | null) {
+  if (!rebound) return { bounce: null, life: null, estimatedOriginalPeakForceN: null };
   const { dropHeightMm, peakForceN, peakStrainPct, byOrientation } = rebound;
-  const strut = worstOf(byOrientation).peakStrainAt.strut;
+  const { strut } = worstOf(byOrientation).peakStrainAt;
   const pressureBar = reference?.inflation?.pressureBar;
   return {
     bounce: { dropHeightMm, peakForceN, peakStrainPct, strut },
-    buckling: null,
-    squeezed: null,
     life: life && { fromCycles: life.cyclesBand.min, strut },
     estimatedOriginalPeakForceN: pressureBar
       ? inflatedPeakForce({ pressureBar, massG, diameterMm: outsideDiameterMm, dropHeightMm })

@@ -9,14 +9,23 @@ const WEIGHED_PART_MS = 0.5;
 const MAKING_MS = { printability: 10, build: 4, targets: 1 };
 const USUAL_ORIENTATIONS = 6;
 
-export type Stage = keyof typeof SHAPE_MS | keyof typeof STATIC_MS | 'drop' | 'life' | 'motion' | 'variation' | keyof typeof MAKING_MS;
+export type Stage =
+  | keyof typeof SHAPE_MS
+  | keyof typeof STATIC_MS
+  | 'drop'
+  | 'throw'
+  | 'life'
+  | 'motion'
+  | 'variation'
+  | keyof typeof MAKING_MS;
 
 /** The stages of an evaluation in their order, with the time each takes. */
 export function planOf({ depth, drop, motion, variation }: MechanicsTests): [Stage, number][] {
+  const bouncesMs = BOUNCE_MS * (drop?.orientations ?? USUAL_ORIENTATIONS);
   const times = {
     ...SHAPE_MS,
     ...(depth === 'geometry' ? {} : STATIC_MS),
-    ...(depth === 'full' ? { drop: BOUNCE_MS * (drop?.orientations ?? USUAL_ORIENTATIONS), life: 1 } : {}),
+    ...(depth === 'full' ? { drop: bouncesMs, throw: drop?.oblique ? bouncesMs : 0, life: 1 } : {}),
     ...(motion ? { motion: ROLL_MS * (motion.roll?.starts ?? 0) + 1 } : {}),
     ...(variation ? { variation: WEIGHED_PART_MS * variation.parts + (depth === 'full' ? BOUNCE_MS * variation.bouncingParts : 0) } : {}),
     ...MAKING_MS,

@@ -1,6 +1,7 @@
 import type { StrutFrame } from './frame/index.ts';
 import { type DropBounce, type DropReport, drop, type Orientation } from './impact/index.ts';
 import type { MaterialAt } from './material-at.ts';
+import type { ThrownFigures, ThrowTest } from './thrown.ts';
 
 /** Conditions of a drop; what is left out has its default here. */
 export interface DropConditions {
@@ -9,6 +10,7 @@ export interface DropConditions {
   readonly seed?: number;
   readonly friction?: number;
   readonly drag?: { readonly coefficient: number; readonly airDensityKgM3: number };
+  readonly oblique?: ThrowTest;
 }
 
 const USUAL_HEIGHT_MM = 1800;
@@ -37,7 +39,7 @@ export interface DropHooks {
   onProgress?(share: number): void;
 }
 
-const T_PER_G = 1e-6;
+export const T_PER_G = 1e-6;
 
 /**
  * The contract's rebound of a frame, and the failure of the worst bounce beside it. `rebound` is null only where nothing could be dropped.
@@ -59,7 +61,7 @@ export function reboundOf({ frame, massG, material, orientations, conditions }: 
 export type ReboundFigures = ReturnType<typeof reboundFigures>;
 
 function reboundFigures({ kind: _, byOrientation, ...report }: DropReport, assumptions: string[]) {
-  return { ...report, byOrientation: byOrientation.map(bounceFigures), assumptions };
+  return { ...report, byOrientation: byOrientation.map(bounceFigures), oblique: null as ThrownFigures | null, assumptions };
 }
 
 function bounceFigures({ orientation, down, sidewaysMS, history: _, steps: __, ...bounce }: DropBounce) {
