@@ -11,6 +11,8 @@ export interface BounceSetup {
   readonly model: Model;
   /** Its motion: just touching the floor z = 0, undeformed, with the rates of that instant; moved on in place. */
   readonly lattice: CompiledLattice;
+  /** Matrices (row-major, 9 each) that leave the bounce as it is: the model is one part of as many. */
+  readonly group: Float64Array;
   /** Of the contact springs, N/mm per node. */
   readonly stiffness: Float64Array;
   readonly stepS: number;
@@ -37,8 +39,9 @@ export interface BounceRecord {
   readonly contactTimeS: number;
   readonly peakForceN: number;
   readonly peakStrain: number;
-  /** Face 2 * strut + end in the model's order, and when. */
-  readonly peakFace: number;
+  /** Strut of the graph, its end, and when. */
+  readonly peakStrut: number;
+  readonly peakEnd: number;
   readonly peakTimeS: number;
   /** Of the centre of mass at the end, mm/s, and its rise above the start. */
   readonly velocity: readonly number[];
@@ -83,15 +86,26 @@ export function bounce(setup: BounceSetup, hooks: BounceHooks = {}): BounceRecor
   }
 
   function recordOf(end: BounceEnd, steps: number): BounceRecord {
-    const { whole, account, ...rest } = ledger.record();
+    const { whole, account: _, energies, peakFace, history, ...rest } = ledger.record();
+    const parts = setup.group.length / 9;
     return {
       end,
       ...rest,
+      energies: mapValues(energies, (each) => parts * each),
+      spinMJ: parts * rest.spinMJ,
+      asOneMJ: parts * rest.asOneMJ,
+      incomingMJ: parts * rest.incomingMJ,
       contactTimeS: gauge.contactTimeS,
-      peakForceN: gauge.peakForceN,
+      peakForceN: parts * gauge.peakForceN,
+      peakStrut: setup.model.strutOf[peakFace >> 1],
+      peakEnd: peakFace & 1,
       velocity: [...whole.velocity],
       riseMm: whole.centre[2] - ledger.startHeight,
       steps,
+      history: history.map(({ forceN, ...at }) => ({ ...at, forceN: parts * forceN })),
     };
   }
 }
+
+const mapValues = (energies: Energies, change: (mJ: number) => number): Energies =>
+  Object.fromEntries(Object.entries(energies).map(([name, mJ]) => [name, change(mJ)])) as unknown as Energies;

@@ -23,8 +23,8 @@ export interface StrutAccount {
 /** A lattice's programs with the memory they work in; the lists are views of it and stay where they are. */
 export interface CompiledLattice {
   readonly motion: Motion;
-  /** Back to struts that have been at rest for long; the nodes are the caller's to set. */
-  forget(): void;
+  /** Back to struts that have been at rest for long, once the nodes are placed. */
+  settle(): void;
   /** Sets the loads to the struts' forces, on top of weight. */
   load(): void;
   /** To be asked before `load` at the same positions. */
@@ -58,8 +58,9 @@ declare const WebAssembly: {
 export function compileLattice({ nodes, struts, fibres, branches, stepS, gravityMmS2 }: LatticeParts): CompiledLattice {
   const pairs = Math.ceil(struts.count / 2);
   const nodePairs = Math.ceil(nodes.count / 2);
-  // Two more for the stand-in strut, and one where they are odd in number.
-  const places = nodes.count + 3;
+  // Nodes that struts end at, some of which may not move by themselves; two more for the stand-in strut, and one where they are odd in number.
+  const ends = struts.nodeCount;
+  const places = ends + 3;
   const arena = makeArena();
   const at = {
     numbers: arena.take(2 * pairs * STRUT_NUMBERS),
@@ -89,7 +90,7 @@ export function compileLattice({ nodes, struts, fibres, branches, stepS, gravity
   };
   sideBySide(struts.numbers, STRUT_NUMBERS, struts.count, view(at.numbers, 2 * pairs * STRUT_NUMBERS));
   sideBySide(fibres, FIBRE_NUMBERS, struts.count, view(at.fibres, 2 * pairs * FIBRE_NUMBERS));
-  endsOf(struts, new Int32Array(memory.buffer, at.ends, 4 * pairs));
+  nodesOfPairs(struts, new Int32Array(memory.buffer, at.ends, 4 * pairs));
   const { present, keep, take, hold } = recursionOf(branches, stepS);
   view(at.recursion, 1 + 2 * branches.length).set([present, ...branches.flatMap((_, b) => [keep[b], take[b]])]);
   view(at.factors, 4 * branches.length).set(branches.flatMap(({ ratio, timeS }, b) => [hold[b], 1 / ratio, ratio / 2, 2 / timeS]));
@@ -97,21 +98,21 @@ export function compileLattice({ nodes, struts, fibres, branches, stepS, gravity
   view(at.shares, NODE_NUMBERS * nodes.count).set(perNode(nodes, (v) => [stepS / nodes.mass[v], stepS / nodes.inertia[v]]));
   standIn(struts, view(at.positions, 3 * places), view(at.rotations, 9 * places), view(at.numbers, 2 * pairs * STRUT_NUMBERS));
 
-  const weight = new Float64Array(NODE_NUMBERS * nodes.count);
+  const weight = new Float64Array(NODE_NUMBERS * ends);
   nodes.mass.forEach((mass, v) => (weight[NODE_NUMBERS * v + 2] = -mass * gravityMmS2));
-  const loads = view(at.loads, NODE_NUMBERS * nodes.count);
+  const loads = view(at.loads, NODE_NUMBERS * ends);
   const remembered = view(at.memory, 2 * pairs * DEFORMATIONS * branches.length);
   const faces = view(at.faces, 4 * pairs);
   const sums = view(at.sums, 2 * ACCOUNT_NUMBERS);
   return {
     motion: {
-      positions: view(at.positions, 3 * nodes.count),
+      positions: view(at.positions, 3 * ends),
       attitudes: view(at.attitudes, 4 * nodes.count),
-      rotations: view(at.rotations, 9 * nodes.count),
+      rotations: view(at.rotations, 9 * ends),
       rates: view(at.rates, NODE_NUMBERS * nodes.count),
       loads,
     },
-    forget: () => {
+    settle: () => {
       remembered.fill(0);
       faces.fill(0);
     },
@@ -159,7 +160,7 @@ function sideBySide(numbers: Float64Array, length: number, count: number, out: F
 }
 
 /** Nodes of end 0 of both struts of a pair, then of end 1. */
-function endsOf({ count, nodeCount, ends }: Struts, out: Int32Array): void {
+function nodesOfPairs({ count, nodeCount, ends }: Struts, out: Int32Array): void {
   for (let s = 0; s < 2 * Math.ceil(count / 2); s++) {
     const [first, second] = s < count ? [ends[2 * s], ends[2 * s + 1]] : [nodeCount, nodeCount + 1];
     out[4 * (s >> 1) + (s & 1)] = first;

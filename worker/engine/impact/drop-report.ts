@@ -72,7 +72,7 @@ export function bounceReport(
   const [vx, vy, vz] = record.velocity;
   const rise = Math.max(0, record.riseMm + Math.sign(vz) * riseMm(Math.abs(vz), model.massT, drag));
   const height = { rebound: rise, 'no-rebound': 0, 'bottoms-out': null, collapsed: null }[outcome];
-  const strut = model.strutOf[record.peakFace >> 1];
+  const strut = record.peakStrut;
   return {
     orientation,
     down,
@@ -84,7 +84,7 @@ export function bounceReport(
     peakStrainPct: 100 * record.peakStrain,
     peakStrainAt: {
       strut,
-      node: frame.graph.ends[2 * strut + (record.peakFace & 1)],
+      node: frame.graph.ends[2 * strut + record.peakEnd],
       role: frame.graph.roleNames[frame.graph.roles[strut]],
       timeMs: 1e3 * record.peakTimeS,
     },

@@ -43,7 +43,7 @@ export function drop(dropped: Dropped, test: DropTest, hooks: DropHooks = {}): D
   for (const { name, down } of orientations) {
     const arrival = { turn: turnDown(down), velocity, spin: [0, 0, 0], friction };
     const onProgress = (share: number) => hooks.onProgress?.((byOrientation.length + share) / orientations.length);
-    const record = run(arrival, { isCancelled: hooks.isCancelled, onProgress });
+    const record = run(arrival, { isCancelled: hooks.isCancelled, onProgress }, down);
     if (record.end === 'cancelled') return { kind: 'cancelled', byOrientation };
     byOrientation.push(bounceReport({ ...record, end: record.end }, prepared, { orientation: name, down, heightMm, drag }));
   }

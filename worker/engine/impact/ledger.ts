@@ -52,13 +52,13 @@ interface Records extends Lift {
 }
 
 /** Keeps the books of a bounce: every energy, the largest miss of their sum, the largest strain, the history. Loss is summed by the trapezoidal rule. */
-export function openLedger({ model, lattice, stiffness, gravityMmS2 }: BounceSetup): Ledger {
+export function openLedger({ model, lattice, group, stiffness, gravityMmS2 }: BounceSetup): Ledger {
   const { nodes, massT } = model;
   const whole = makeWhole();
   const account: StrutAccount = { strain: 0, branches: 0, loss: 0, peakStrain: 0, sine: 0 };
   const { motion } = lattice;
   const before = motion.rates.slice();
-  wholeOf(nodes, motion, before, whole);
+  wholeOf(nodes, motion, before, group, whole);
   const startHeight = whole.centre[2];
   const incomingMJ = whole.kinetic;
   const history: Records['history'] = [];
@@ -67,7 +67,7 @@ export function openLedger({ model, lattice, stiffness, gravityMmS2 }: BounceSet
   let energies: Energies;
   let lift: Lift | null = null;
   const liftOf = (): Lift => {
-    const { spin, energy } = spinOf(nodes, motion, whole);
+    const { spin, energy } = spinOf(nodes, motion, group, whole);
     const shifting = (massT / 2) * whole.velocity.reduce((sum, each) => sum + each * each, 0);
     return { energies, spin, spinMJ: energy, asOneMJ: shifting + energy };
   };
@@ -89,7 +89,7 @@ export function openLedger({ model, lattice, stiffness, gravityMmS2 }: BounceSet
       yetToRub = after;
     },
     close(timeS: number, forceN: number): void {
-      wholeOf(nodes, motion, before, whole);
+      wholeOf(nodes, motion, before, group, whole);
       dissipated += ((account.loss + lastLoss) / 2) * (timeS - lastTime);
       [lastTime, lastLoss] = [timeS, account.loss];
       const { kinetic } = whole;

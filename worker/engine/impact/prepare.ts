@@ -3,17 +3,22 @@ import { type CompiledLattice, compileLattice } from './compiled-lattice.ts';
 import { partsOf } from './connected.ts';
 import { fibresOf } from './fibres.ts';
 import { contactStiffness, FLOOR_SHARE } from './floor.ts';
+import { ALONE } from './group.ts';
 import { type ElasticFrame, type Model, modelOf } from './model.ts';
 import { NODE_NUMBERS } from './nodes.ts';
 import type { Relaxation } from './relaxation.ts';
+import { type SelfMap, stabiliser } from './stabiliser.ts';
 import { stableStep } from './stable-step.ts';
-import { quaternionOf } from './turn.ts';
+import { type Direction, quaternionOf, turnDown } from './turn.ts';
+import { folded, wedgeOf } from './wedge.ts';
 
 /** The lattice that is dropped: natural stiffness of the frame at the long-term modulus, mass of the union (tonne). */
 export interface Dropped {
   readonly frame: ElasticFrame;
   readonly massT: number;
   readonly relaxation: Relaxation;
+  /** A group of rotations (matrices, row-major, 9 each) of which some may leave the lattice as it is: drops along their axes take less work. */
+  readonly rotations?: Float64Array;
 }
 
 export const GRAVITY_MM_S2 = 9806.65;
@@ -28,6 +33,8 @@ export interface Prepared extends Dropped {
   readonly kind: 'prepared';
   readonly model: Model;
   readonly lattice: CompiledLattice;
+  /** Matrices in space that leave a bounce as it is: the model is one part of as many. */
+  readonly group: Float64Array;
   readonly stiffness: Float64Array;
   readonly stepS: number;
   readonly stableStepS: number;
@@ -49,10 +56,36 @@ export function prepare(dropped: Dropped, requestedStepS?: number): Prepared | U
     const message = `A step of ${stepS} s would not be stable; allowed: above 0, at most ${stableStepS.toPrecision(4)} s.`;
     return { kind: 'unstable-step', stepS, stableStepS, message };
   }
-  const fibres = fibresOf(frame, model, relaxation.longTermMPa);
-  const { branches } = relaxation;
-  const lattice = compileLattice({ ...model, fibres, branches, stepS, gravityMmS2: GRAVITY_MM_S2 });
-  return { ...dropped, kind: 'prepared', model, lattice, stiffness: contactStiffness(model.nodes, stableStepS), stepS, stableStepS };
+  const lattice = compiled(dropped, model, stepS);
+  const stiffness = contactStiffness(model.nodes, stableStepS);
+  return { ...dropped, kind: 'prepared', model, lattice, group: ALONE, stiffness, stepS, stableStepS };
+}
+
+function compiled({ frame, relaxation }: Dropped, model: Model, stepS: number, strutShare?: Float64Array): CompiledLattice {
+  const fibres = fibresOf(frame, model, relaxation.longTermMPa, strutShare);
+  return compileLattice({ ...model, fibres, branches: relaxation.branches, stepS, gravityMmS2: GRAVITY_MM_S2 });
+}
+
+/** The smallest part of the lattice that tells of all of it when it is dropped with `down` at the floor; the whole where nothing repeats. */
+export function partFor(prepared: Prepared, down: Direction): Prepared {
+  const { frame, rotations, model, stepS, stableStepS } = prepared;
+  const maps = rotations ? stabiliser(frame, rotations, down) : [];
+  if (maps.length < 2) return prepared;
+  const wedge = wedgeOf(model, maps);
+  const group = inSpace(maps, turnDown(down));
+  const lattice = folded(compiled(prepared, wedge.model, stepS, wedge.strutShare), wedge, maps, group);
+  return { ...prepared, model: wedge.model, lattice, group, stiffness: contactStiffness(wedge.model.nodes, stableStepS) };
+}
+
+/** Matrices of the maps for a lattice that has been turned by T: T Q T^T. */
+function inSpace(maps: readonly SelfMap[], T: Float64Array): Float64Array {
+  const group = new Float64Array(9 * maps.length);
+  maps.forEach(({ matrix: Q }, g) => {
+    for (let i = 0; i < 3; i++)
+      for (let j = 0; j < 3; j++)
+        for (let k = 0; k < 3; k++) for (let l = 0; l < 3; l++) group[9 * g + 3 * i + j] += T[3 * i + k] * Q[3 * k + l] * T[3 * j + l];
+  });
+  return group;
 }
 
 /** How a lattice meets the floor: turned by a rotation matrix, then moving as a rigid body, mm/s and rad/s. */
@@ -65,10 +98,9 @@ export interface Arrival {
 
 /** A bounce from the instant when the undeformed lattice touches the floor. Bounces of one preparation use the same memory, so one at a time. */
 export function arrive(prepared: Prepared, { turn, velocity, spin, friction }: Arrival): BounceSetup {
-  const { model, lattice, stiffness, stepS } = prepared;
+  const { model, lattice, group, stiffness, stepS } = prepared;
   const { nodes, reference } = model;
   const { positions, attitudes, rotations, rates } = lattice.motion;
-  lattice.forget();
   const quaternion = quaternionOf(turn);
   const centre = [0, 0, 0];
   let lowest = Number.POSITIVE_INFINITY;
@@ -88,5 +120,6 @@ export function arrive(prepared: Prepared, { turn, velocity, spin, friction }: A
     rates.set([...turning.map((each, k) => each + velocity[k]), ...spin], NODE_NUMBERS * v);
     positions[3 * v + 2] -= lowest;
   }
-  return { model, lattice, stiffness, stepS, gravityMmS2: GRAVITY_MM_S2, friction };
+  lattice.settle();
+  return { model, lattice, group, stiffness, stepS, gravityMmS2: GRAVITY_MM_S2, friction };
 }

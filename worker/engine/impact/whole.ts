@@ -1,3 +1,4 @@
+import { averageOver, averageTensor } from './group.ts';
 import { type Motion, NODE_NUMBERS, type Nodes } from './nodes.ts';
 
 /** The motion of a lattice as one body. mm, mm/s, mJ. */
@@ -12,9 +13,16 @@ export const makeWhole = (): Whole => ({ centre: new Float64Array(3), velocity: 
 
 /**
  * The whole at a full step. Rates are known half a step before and after it; their mean is taken for the velocity. The kinetic energy is
- * 1/2 m v(before).v(after): with it leapfrog conserves the energy of linear struts exactly (Hairer, Lubich & Wanner 2003).
+ * 1/2 m v(before).v(after): with it leapfrog conserves the energy of linear struts exactly (Hairer, Lubich & Wanner 2003). `group`: the nodes are those of
+ * one part of a body on which these matrices do not change anything; momenta are means over it, and energies those of the part.
  */
-export function wholeOf({ count, mass, inertia }: Nodes, { positions, rates }: Motion, before: Float64Array, whole: Whole): void {
+export function wholeOf(
+  { count, mass, inertia }: Nodes,
+  { positions, rates }: Motion,
+  before: Float64Array,
+  group: Float64Array,
+  whole: Whole,
+): void {
   let [total, x, y, z, vx, vy, vz, kinetic] = [0, 0, 0, 0, 0, 0, 0, 0];
   for (let v = 0, i = 0, j = 0; v < count; v++, i += 3, j += NODE_NUMBERS) {
     const m = mass[v];
@@ -31,12 +39,15 @@ export function wholeOf({ count, mass, inertia }: Nodes, { positions, rates }: M
   whole.centre.set([x / total, y / total, z / total]);
   whole.velocity.set([vx / (2 * total), vy / (2 * total), vz / (2 * total)]);
   whole.kinetic = kinetic / 2;
+  averageOver(group, whole.centre, 'polar');
+  averageOver(group, whole.velocity, 'polar');
 }
 
 /** Spin (rad/s) of the rigid body that has the lattice's angular momentum about its centre of mass and its present inertia; and its energy, mJ. */
 export function spinOf(
   { count, mass, inertia }: Nodes,
   { positions, rates }: Motion,
+  group: Float64Array,
   { centre }: Whole,
 ): { spin: number[]; energy: number } {
   const momentum = [0, 0, 0];
@@ -50,7 +61,8 @@ export function spinOf(
       (each, k) => (tensor[k] += each),
     );
   }
-  const spin = solveSymmetric(tensor, momentum);
+  averageOver(group, momentum, 'axial');
+  const spin = solveSymmetric(averageTensor(group, tensor), momentum);
   return { spin, energy: spin.reduce((sum, each, k) => sum + (each * momentum[k]) / 2, 0) };
 }
 
