@@ -6,7 +6,12 @@ import type { ElasticFrame, Model } from './model.ts';
  * the model's order: for each face its place as a share of the length from end 0, 1 / (E A) and r / (E I) there (1/N, 1/(N mm)). Round struts, straight
  * taper; faces do not pass mid-span; modulusMPa is the one that the natural stiffness holds for, of which the model's struts may have a `part` each.
  */
-export function fibresOf({ graph, lengthMm }: ElasticFrame, { strutOf }: Model, modulusMPa: number, part?: Float64Array): Float64Array {
+export function fibresOf(
+  { graph, lengthMm }: ElasticFrame,
+  { strutOf }: Pick<Model, 'strutOf'>,
+  modulusMPa: number,
+  part?: Float64Array,
+): Float64Array {
   const fibres = new Float64Array(FIBRE_NUMBERS * strutOf.length);
   strutOf.forEach((s, at) => {
     for (let end = 0; end < 2; end++) {

@@ -1,3 +1,6 @@
+export { type CompressionHooks, type CompressionOutcome, type CompressionTest, compress, type Pressed } from './compression.ts';
+export type { CurvePoint } from './compression-curve.ts';
+export type { CompressionReport } from './compression-report.ts';
 export { type DropHooks, type DropOutcome, type DropTest, drop } from './drop.ts';
 export type { DropBounce, DropEnergy, DropReport } from './drop-report.ts';
 export { pushOfFloor } from './floor.ts';

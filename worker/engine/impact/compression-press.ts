@@ -1,0 +1,246 @@
+import { type Equilibrium, equilibriumOf, move, type Placement, type Stability, settle, stabilityOf } from '../frame/index.ts';
+import type { CompressionHooks, Pressed } from './compression.ts';
+import type { CurvePoint } from './compression-curve.ts';
+import { type Plates, platesOf, steadyGuides } from './compression-plates.ts';
+import { mostDeformed, type PeakStrain, peakStrain } from './compression-strain.ts';
+import { touchFinder } from './compression-touch.ts';
+import { fibresOf } from './fibres.ts';
+
+/** bottoms-out: struts would pass through one another, or a node meets both plates. */
+export type PressEnd = 'bottoms-out' | 'not-converged' | 'cancelled';
+
+interface PathPoint {
+  readonly placement: Placement;
+  readonly deflectionMm: number;
+  /** How many nodes touch the plates. */
+  readonly touching: number;
+}
+
+/** A part between plates, and what was found on the way. */
+export interface Press {
+  readonly pressed: Pressed;
+  readonly plates: Plates;
+  readonly equilibrium: Equilibrium;
+  readonly fibres: Float64Array;
+  readonly touches: ReturnType<typeof touchFinder>;
+  readonly curve: (CurvePoint & { readonly energyMJ: number })[];
+  /** The last three placements on the path, for a guess at the next. */
+  readonly path: PathPoint[];
+  peak: PeakStrain | null;
+  firstBuckling: (CurvePoint & { readonly strut: number }) | null;
+  firstContact: (CurvePoint & { readonly struts: readonly [number, number] }) | null;
+  /** Where energy was set free at a held deflection: the part jumped. */
+  readonly snaps: (CurvePoint & { readonly freedMJ: number })[];
+  end: PressEnd | null;
+  /** Stability was lost somewhere: it is looked at in every step. */
+  alert: boolean;
+  /** What was known where stability was last seen. */
+  stable: Mark;
+}
+
+/** What a press goes back to. */
+interface Mark {
+  readonly path: readonly PathPoint[];
+  readonly points: number;
+  readonly snaps: number;
+  readonly peak: PeakStrain | null;
+  readonly firstContact: Press['firstContact'];
+}
+
+const markOf = ({ path, curve, snaps, peak, firstContact }: Pick<Press, 'path' | 'curve' | 'snaps' | 'peak' | 'firstContact'>): Mark => ({
+  path: path.slice(),
+  points: curve.length,
+  snaps: snaps.length,
+  peak,
+  firstContact,
+});
+
+/** Back to where stability was last seen. */
+function goBack(press: Press): void {
+  const { path, points, snaps, peak, firstContact } = press.stable;
+  press.path.splice(0, press.path.length, ...path);
+  press.curve.length = points;
+  press.snaps.length = snaps;
+  press.peak = peak;
+  press.firstContact = firstContact;
+}
+
+export function pressOf(pressed: Pressed): Press {
+  const { frame, modulusMPa } = pressed;
+  const plates = platesOf(frame.graph, frame.natural);
+  const equilibrium = equilibriumOf({ frame, actions: plates.actions, guides: steadyGuides(frame.graph) });
+  const strutOf = Int32Array.from({ length: frame.graph.strutCount }, (_, s) => s);
+  const start = {
+    curve: [{ deflectionMm: 0, forceN: 0, energyMJ: 0 }],
+    path: [{ placement: copyOf(equilibrium.placement), deflectionMm: 0, touching: 0 }],
+    peak: null,
+    firstContact: null,
+    snaps: [],
+  };
+  return {
+    ...start,
+    pressed,
+    plates,
+    equilibrium,
+    fibres: fibresOf(frame, { strutOf }, modulusMPa),
+    touches: touchFinder(frame.graph),
+    firstBuckling: null,
+    end: null,
+    alert: false,
+    stable: markOf(start),
+  };
+}
+
+/** A step that fails, or in which stability is first lost, is cut in halves this many times. */
+const HALVINGS = 4;
+
+/** Where the plates go next, and whether stability is looked at there. */
+interface Target {
+  readonly deflectionMm: number;
+  readonly look: boolean;
+}
+
+/** Brings the plates to a deflection, in shorter steps where it must; adds a point of the curve for each. */
+export function pressTo(press: Press, { deflectionMm, look }: Target, { isCancelled }: CompressionHooks): void {
+  let whole = deflectionMm - last(press.path).deflectionMm;
+  let step = whole;
+  while (press.end === null && last(press.path).deflectionMm < deflectionMm * (1 - 1e-12)) {
+    const next = Math.min(deflectionMm, last(press.path).deflectionMm + step);
+    const shortest = step <= whole / 2 ** HALVINGS;
+    const outcome = attempt(press, { deflectionMm: next, look: look || press.alert }, { isCancelled, shortest });
+    if (outcome === 'reached') continue;
+    if (outcome === 'unstable') {
+      // Stability may have been lost at any point since it was last looked at.
+      if (!press.alert) {
+        goBack(press);
+        whole = step = deflectionMm - last(press.path).deflectionMm;
+      }
+      press.alert = true;
+    }
+    restore(press);
+    if (outcome === 'cancelled') press.end = 'cancelled';
+    else if (!shortest) step /= 2;
+    else press.end = 'not-converged';
+  }
+}
+
+/** One step; `shortest`: where stability is lost is not looked for more closely. */
+function attempt(
+  press: Press,
+  { deflectionMm, look }: Target,
+  { isCancelled, shortest }: { isCancelled?: () => boolean; shortest: boolean },
+): 'reached' | 'unstable' | 'not-converged' | 'cancelled' {
+  const { equilibrium, plates, path } = press;
+  plates.deflectionMm = deflectionMm;
+  guess(press, deflectionMm);
+  let settled = settle(equilibrium, isCancelled);
+  if (settled.kind !== 'settled') return settled.kind;
+  const stability: Stability = look ? stabilityOf(equilibrium) : { kind: 'stable' };
+  if (stability.kind === 'unstable') {
+    if (press.firstBuckling === null && !(press.alert && shortest)) return 'unstable';
+    press.firstBuckling ??= bucklingOf(press, stability.mode);
+    settled = leave(equilibrium, stability.mode, isCancelled);
+    if (settled.kind !== 'settled') return settled.kind;
+  }
+  record(press, settled.energy);
+  if (path.length > 2) path.shift();
+  const { below, above } = plates.read(equilibrium.placement.positions);
+  path.push({ placement: copyOf(equilibrium.placement), deflectionMm, touching: below + above });
+  if (look) press.stable = markOf(press);
+  return 'reached';
+}
+
+/** The buckling of the present equilibrium: the strut that its mode deforms most. */
+function bucklingOf({ equilibrium: { placement, lengthMm }, plates, pressed }: Press, mode: Float64Array) {
+  const moved = copyOf(placement);
+  move(placement, mode, lengthMm / (1e3 * largest(mode)), moved);
+  const { forceN } = plates.read(placement.positions);
+  return { deflectionMm: plates.deflectionMm, forceN, strut: mostDeformed(pressed.frame, placement, moved) };
+}
+
+/** From an unstable equilibrium down to a stable one, along the mode in which the energy falls. */
+function leave(equilibrium: Equilibrium, mode: Float64Array, isCancelled?: () => boolean) {
+  const { placement } = equilibrium;
+  const kicked = copyOf(placement);
+  move(placement, mode, (0.02 * equilibrium.lengthMm) / largest(mode), kicked);
+  placement.positions.set(kicked.positions);
+  placement.rotations.set(kicked.rotations);
+  return settle(equilibrium, isCancelled);
+}
+
+/** Share of the energy that an even path leaves unexplained between two points of the curve. */
+const UNEXPLAINED = 0.02;
+
+/** Reads forces, strains and contacts of the present equilibrium. */
+function record(press: Press, energyMJ: number): void {
+  const { plates, curve, equilibrium, pressed, fibres } = press;
+  const { positions } = equilibrium.placement;
+  const { deflectionMm } = plates;
+  const { forceN } = plates.read(positions);
+  const before = last(curve);
+  const freedMJ = before.energyMJ + ((before.forceN + forceN) / 2) * (deflectionMm - before.deflectionMm) - energyMJ;
+  // The first points settle on the plates; a jump is told from there on.
+  if (curve.length > 4 && freedMJ > UNEXPLAINED * energyMJ) press.snaps.push({ deflectionMm, forceN, freedMJ });
+  curve.push({ deflectionMm, forceN, energyMJ });
+  const peak = peakStrain(pressed.frame, equilibrium.placement, fibres);
+  if (peak.strain > (press.peak?.strain ?? 0)) press.peak = peak;
+  const { first, through } = press.touches(positions);
+  if (first) press.firstContact ??= { deflectionMm, forceN, struts: first.struts };
+  if (through || between(press)) press.end = 'bottoms-out';
+}
+
+/** True where a node sphere meets both plates. */
+function between({ plates, pressed }: Press): boolean {
+  const gap = plates.highMm - plates.lowMm - plates.deflectionMm;
+  return pressed.frame.graph.nodeRadius.some((radius) => 2 * radius >= gap);
+}
+
+/** Moves on along the line through the last two placements, or the parabola through three where the same nodes touched throughout. */
+function guess({ equilibrium: { placement }, path }: Press, deflectionMm: number): void {
+  if (path.length < 2) return;
+  const [b, c] = path.slice(-2);
+  const [h, h2] = [deflectionMm - c.deflectionMm, c.deflectionMm - b.deflectionMm];
+  const moves = movesBetween(b.placement, c.placement).map((each) => (each * h) / h2);
+  if (path.length > 2 && path.every(({ touching }) => touching === c.touching)) {
+    // Divided differences; spins are small enough to add.
+    const [a] = path;
+    const h1 = b.deflectionMm - a.deflectionMm;
+    const bend = (h * (h + h2)) / (h1 + h2);
+    movesBetween(a.placement, b.placement).forEach((each, k) => (moves[k] += bend * (moves[k] / h - each / h1)));
+  }
+  move(c.placement, moves, 1, placement);
+}
+
+/** Shifts and rotation vectors from one placement to another, turns below a half circle. */
+function movesBetween(a: Placement, b: Placement): Float64Array {
+  const moves = new Float64Array(2 * a.positions.length);
+  for (let v = 0; v < a.positions.length / 3; v++) {
+    for (let i = 0; i < 3; i++) moves[6 * v + i] = b.positions[3 * v + i] - a.positions[3 * v + i];
+    // Twice the sine of the angle about its axis, and the trace, of b a'.
+    let trace = 0;
+    for (let i = 0; i < 3; i++) {
+      const [j, k] = [(i + 1) % 3, (i + 2) % 3];
+      for (let c = 0; c < 3; c++) {
+        const at = 9 * v + c;
+        trace += b.rotations[at + 3 * i] * a.rotations[at + 3 * i];
+        moves[6 * v + 3 + i] += b.rotations[at + 3 * k] * a.rotations[at + 3 * j] - b.rotations[at + 3 * j] * a.rotations[at + 3 * k];
+      }
+    }
+    const sine = Math.hypot(moves[6 * v + 3], moves[6 * v + 4], moves[6 * v + 5]) / 2;
+    const scale = sine > 1e-12 ? Math.atan2(sine, (trace - 1) / 2) / (2 * sine) : 0.5;
+    for (let i = 3; i < 6; i++) moves[6 * v + i] *= scale;
+  }
+  return moves;
+}
+
+/** Back to the last placement on the path. */
+function restore({ equilibrium: { placement }, plates, path }: Press): void {
+  const { placement: kept, deflectionMm } = last(path);
+  placement.positions.set(kept.positions);
+  placement.rotations.set(kept.rotations);
+  plates.deflectionMm = deflectionMm;
+}
+
+const copyOf = ({ positions, rotations }: Placement): Placement => ({ positions: positions.slice(), rotations: rotations.slice() });
+const largest = (mode: Float64Array) => mode.reduce((most, each, k) => (k % 6 < 3 ? Math.max(most, Math.abs(each)) : most), 1e-300);
+const last = <T>(list: readonly T[]): T => list[list.length - 1];
