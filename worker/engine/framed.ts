@@ -6,10 +6,13 @@ export interface DirectionFactors {
   readonly inLayer: number;
 }
 
+/** A frame with the modulus of each strut, MPa. */
+export type FramedLattice = StrutFrame & { readonly modulusMPa: Float64Array };
+
 /** A frame built for the modulus 1 MPa, for another modulus; a strut at the angle a to z takes inLayer + (upright - inLayer) cos^2 a of it. */
-export function framedAt(unit: StrutFrame, modulusMPa: number, factors: DirectionFactors | null): StrutFrame {
-  const natural = unit.natural.map((each, k) => each * modulusMPa * factorOf(unit, Math.floor(k / 12), factors));
-  return { ...unit, natural };
+export function framedAt(unit: StrutFrame, modulusMPa: number, factors: DirectionFactors | null): FramedLattice {
+  const moduli = unit.lengthMm.map((_, strut) => modulusMPa * factorOf(unit, strut, factors));
+  return { ...unit, natural: unit.natural.map((each, k) => each * moduli[Math.floor(k / 12)]), modulusMPa: moduli };
 }
 
 function factorOf({ triads }: StrutFrame, strut: number, factors: DirectionFactors | null): number {

@@ -127,7 +127,7 @@ function dropOf({ lattice, rotations, massG, reference, tests }: MechanicsInput,
   course.enter('drop');
   const conditions = settleDrop(tests.drop, reference?.dropHeightMm ?? null);
   const orientations = orientationsOf(lattice, rotations, conditions.orientations, conditions.seed);
-  const dropping = { ...made, massG, orientations, conditions };
+  const dropping = { ...made, massG, orientations, conditions, rotations };
   const { rebound, error } = reboundOf(dropping, { isCancelled: course.isCancelled, onProgress: course.reach });
   const warnings = conditions.assumed ? [HEIGHT_ASSUMED] : [];
   const { oblique } = tests.drop ?? {};

@@ -33,6 +33,8 @@ export interface Dropping {
   readonly material: MaterialAt;
   readonly orientations: readonly Orientation[];
   readonly conditions: Settled;
+  /** Rotations of which some may leave the lattice as it is, row-major, 9 each: drops along their axes take less work. */
+  readonly rotations?: Float64Array;
 }
 export interface DropHooks {
   isCancelled?(): boolean;
@@ -44,10 +46,10 @@ export const T_PER_G = 1e-6;
 /**
  * The contract's rebound of a frame, and the failure of the worst bounce beside it. `rebound` is null only where nothing could be dropped.
  */
-export function reboundOf({ frame, massG, material, orientations, conditions }: Dropping, hooks: DropHooks) {
+export function reboundOf({ frame, massG, material, orientations, conditions, rotations }: Dropping, hooks: DropHooks) {
   const { heightMm, friction, drag } = conditions;
   const { relaxation } = material;
-  const outcome = drop({ frame, massT: massG * T_PER_G, relaxation }, { heightMm, orientations, friction, drag }, hooks);
+  const outcome = drop({ frame, massT: massG * T_PER_G, relaxation, rotations }, { heightMm, orientations, friction, drag }, hooks);
   switch (outcome.kind) {
     case 'cancelled':
       return { rebound: null, error: { code: 'cancelled', message: 'The drop was cancelled.' } };

@@ -122,6 +122,17 @@ describe('a drop', () => {
   });
 });
 
+describe('a frame that tells the modulus of each strut', () => {
+  it('is strained as one of a material with that modulus', () => {
+    const { frame, massT, relaxation } = bodyOf(BALL.graph, 0.12);
+    const softer = { ...relaxation, longTermMPa: relaxation.longTermMPa / 2, instantaneousMPa: relaxation.instantaneousMPa / 2 };
+    const told = { ...frame, modulusMPa: new Float64Array(BALL.graph.strutCount).fill(relaxation.longTermMPa) };
+    const test = { heightMm: 600, orientations: [OBLIQUE] };
+    const [one, other] = [drop({ frame, massT, relaxation }, test), drop({ frame: told, massT, relaxation: softer }, test)];
+    expect(other).toEqual(one);
+  });
+});
+
 describe('a drop that tells nothing of a rebound', () => {
   it('is refused for a lattice in parts', () => {
     const graph = graphOf(

@@ -9,6 +9,8 @@ export interface ElasticFrame {
   readonly lengthMm: Float64Array;
   readonly triads: Float64Array;
   readonly natural: Float64Array;
+  /** Modulus of each strut that the natural stiffness holds for; left out: the long-term modulus of the material. */
+  readonly modulusMPa?: Float64Array;
 }
 
 /** A lattice made ready: nodes and struts in the order in which a walk from node to node meets them, so that neighbours lie close in memory. */
