@@ -12,6 +12,7 @@ import { type MaterialAt, type MechanicalMaterial, materialAt } from './material
 import type { MotionTest } from './moving.ts';
 import type { MechanicsFindings } from './print/index.ts';
 import { type DropConditions, numbersOf, type ReboundFigures, reboundOf, settleDrop, worstOf } from './rebound.ts';
+import { type StiffnessFigures, squeeze } from './squeeze.ts';
 import { thrownOf } from './thrown.ts';
 import type { Bounced, BouncingPart } from './vary/index.ts';
 
@@ -60,7 +61,7 @@ export interface EngineError {
 /** The parts of a result that need mechanics; null where the depth leaves them out or a failure kept them away. */
 export interface Mechanics {
   material: ReturnType<typeof materialFigures> | null;
-  stiffness: null;
+  stiffness: StiffnessFigures | null;
   vibration: null;
   rebound: ReboundFigures | null;
   life: LifeFigures | null;
@@ -88,17 +89,29 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
   const unit = strutFrame(lattice.graph, { modulusMPa: 1, poisson: record.poisson });
   const frameFor = (modulusMPa: number) => framedAt(unit, modulusMPa, record.directionFactors ?? null);
 
+  course.enter('compression');
+  const squeezed = squeeze(
+    { ...input, frame: frameFor(material.quasiStaticMPa), material, test: tests.compression },
+    { isCancelled: course.isCancelled, onProgress: course.reach },
+  );
+
   const dropped = tests.depth === 'full' ? dropOf(input, { material, frame: frameFor(material.relaxation.longTermMPa) }, course) : null;
   const rebound = dropped?.rebound ?? null;
   if (rebound) course.enter('life');
   const life = rebound ? lifeOf(rebound, record.strainLife) : null;
 
   return {
-    figures: { ...NO_MECHANICS, material: materialFigures(material), rebound, life: life?.life ?? null },
+    figures: {
+      material: materialFigures(material),
+      stiffness: squeezed.stiffness,
+      vibration: null,
+      rebound,
+      life: life?.life ?? null,
+    },
     warnings: [...(dropped?.warnings ?? []), ...(life?.warnings ?? [])],
-    findings: { ...bounceFindings(input, rebound, life?.life ?? null), squeezed: null, buckling: null },
+    findings: { ...bounceFindings(input, rebound, life?.life ?? null), squeezed: squeezed.squeezed, buckling: squeezed.buckling },
     dropPart: tests.depth === 'full' ? partDropper(input, material, course.isCancelled) : null,
-    error: dropped?.error ?? null,
+    error: squeezed.error ?? dropped?.error ?? null,
   };
 }
 
