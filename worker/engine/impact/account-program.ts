@@ -1,4 +1,4 @@
-import { laneProgram } from './lanes.ts';
+import { laneProgram } from '../lanes/index.ts';
 import { DEFORMATIONS, LANES, naturalForces, nextPair, shapeOf } from './strut-program.ts';
 
 /** Numbers of a strut's two fibres: place, 1 / (E A), r / (E I) of each; see `fibresOf`. */

@@ -1,3 +1,4 @@
+import { compiled, laneMemory } from '../lanes/index.ts';
 import { ACCOUNT_NUMBERS, accountProgram, FIBRE_NUMBERS } from './account-program.ts';
 import { driftProgram, kickProgram } from './node-program.ts';
 import { type Motion, NODE_NUMBERS, type Nodes } from './nodes.ts';
@@ -47,13 +48,6 @@ export interface LatticeParts {
   readonly gravityMmS2: number;
 }
 
-/** WebAssembly of the JavaScript engine (not of a browser's page): the part that is needed here. */
-declare const WebAssembly: {
-  readonly Memory: new (pages: { initial: number }) => { readonly buffer: ArrayBuffer };
-  readonly Module: new (bytes: Uint8Array) => object;
-  readonly Instance: new (module: object, imports: object) => { readonly exports: { readonly f: (...parameters: number[]) => void } };
-};
-
 /** Compiles the programs of one lattice for one step. */
 export function compileLattice({ nodes, struts, fibres, branches, stepS, gravityMmS2 }: LatticeParts): CompiledLattice {
   const pairs = Math.ceil(struts.count / 2);
@@ -79,14 +73,13 @@ export function compileLattice({ nodes, struts, fibres, branches, stepS, gravity
     shares: arena.take(NODE_NUMBERS * places),
     step: arena.take(1),
   };
-  const memory = new WebAssembly.Memory({ initial: arena.pages() });
+  const memory = laneMemory(arena.bytes());
   const view = (address: number, length: number) => new Float64Array(memory.buffer, address, length);
-  const compiled = (program: Uint8Array) => new WebAssembly.Instance(new WebAssembly.Module(program), { m: { m: memory } }).exports.f;
   const programs = {
-    forces: compiled(strutForcesProgram(branches.length)),
-    account: compiled(accountProgram(branches.length)),
-    kick: compiled(kickProgram()),
-    drift: compiled(driftProgram()),
+    forces: compiled(strutForcesProgram(branches.length), memory),
+    account: compiled(accountProgram(branches.length), memory),
+    kick: compiled(kickProgram(), memory),
+    drift: compiled(driftProgram(), memory),
   };
   sideBySide(struts.numbers, STRUT_NUMBERS, struts.count, view(at.numbers, 2 * pairs * STRUT_NUMBERS));
   sideBySide(fibres, FIBRE_NUMBERS, struts.count, view(at.fibres, 2 * pairs * FIBRE_NUMBERS));
@@ -150,7 +143,7 @@ function makeArena() {
       bytes += 16 * Math.ceil(doubles / 2);
       return address;
     },
-    pages: () => Math.ceil(bytes / 65536),
+    bytes: () => bytes,
   };
 }
 

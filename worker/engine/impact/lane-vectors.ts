@@ -1,4 +1,4 @@
-import type { LaneProgram, Lanes } from './lanes.ts';
+import type { LaneProgram, Lanes } from '../lanes/index.ts';
 
 /** Three components in two lanes. */
 export type LaneVector = readonly [Lanes, Lanes, Lanes];

@@ -1,4 +1,4 @@
-import { type LaneProgram, type Lanes, laneProgram, type Pair } from './lanes.ts';
+import { type LaneProgram, type Lanes, laneProgram, type Pair } from '../lanes/index.ts';
 
 /** Bytes of a number in both lanes. */
 const LANES = 16;

@@ -1,5 +1,5 @@
+import { type Address, type LaneProgram, type Lanes, laneProgram, type Pair } from '../lanes/index.ts';
 import { type LaneVector, vectorsOf } from './lane-vectors.ts';
-import { type Address, type LaneProgram, type Lanes, laneProgram, type Pair } from './lanes.ts';
 import { NODE_NUMBERS } from './nodes.ts';
 
 /** Numbers a strut keeps: e2 (3), e3 (3), L, L / 30, kAxial, kTwist, upper triangle of the bending matrix by rows (10). */

@@ -1,8 +1,9 @@
-import { downdate, factorBlock } from './dense.ts';
+import { factorBlock } from './block.ts';
 import type { SparseMatrix } from './matrix.ts';
-import type { SymbolicFactor } from './symbolic.ts';
+import { type SymbolicFactor, widthOf } from './symbolic.ts';
+import { TILE, TILE_NUMBERS, type TileBoard, tileBoard, tilesOf } from './tiles.ts';
 
-/** L of P A P^T = L L^T by dense blocks (rows contiguous; the diagonal holds its inverse), with the work space that solves use. */
+/** L of P A P^T = L L^T by blocks of tiles (the diagonal holds its inverse), with the work space that solves use. */
 export interface CholeskyFactor {
   readonly kind: 'factor';
   readonly symbolic: SymbolicFactor;
@@ -19,10 +20,11 @@ export interface NotPositiveDefinite {
 
 /** Multifrontal work space: the updates of blocks whose parent has not come yet, one after another. */
 interface Fronts {
-  readonly update: Float64Array;
+  readonly board: TileBoard;
   stack: Float64Array;
   top: number;
-  /** Place of a row in the front at hand, n. */
+  readonly waiting: number[];
+  /** Row of the block at hand, by row of the matrix, n. */
   readonly place: Int32Array;
 }
 
@@ -33,48 +35,69 @@ export function factorise(symbolic: SymbolicFactor, matrix: SparseMatrix): Chole
   const { n, blocks, rowPtr, valuePtr, permutation } = symbolic;
   const values = new Float64Array(valuePtr[blocks.count]);
   spread(symbolic, matrix, values);
-  let largest = 0;
-  for (let s = 0; s < blocks.count; s++) largest = Math.max(largest, rowPtr[s + 1] - rowPtr[s] - widthOf(symbolic, s));
-  const fronts: Fronts = { update: new Float64Array(largest * largest), stack: new Float64Array(0), top: 0, place: new Int32Array(n) };
-  const waiting: number[] = [];
+  const fronts: Fronts = { board: boardFor(symbolic), stack: new Float64Array(0), top: 0, waiting: [], place: new Int32Array(n) };
+  const { block, update } = fronts.board;
   for (let s = 0; s < blocks.count; s++) {
-    const [width, height] = [widthOf(symbolic, s), rowPtr[s + 1] - rowPtr[s]];
-    const count = height - width;
-    fronts.update.fill(0, 0, count * count);
-    gather(symbolic, s, values, fronts, waiting);
-    const stopped = factorBlock(values, valuePtr[s], width, height);
+    const columns = tilesOf(widthOf(symbolic, s));
+    const size = tilesOf(rowPtr[s + 1] - rowPtr[s] - widthOf(symbolic, s));
+    block.set(values.subarray(valuePtr[s], valuePtr[s + 1]));
+    update.fill(0, 0, size * size * TILE_NUMBERS);
+    gather(symbolic, s, fronts);
+    const stopped = factorBlock(fronts.board, columns, columns + size);
     if (stopped >= 0) {
-      const pivot = values[valuePtr[s] + stopped * (width + 1)];
+      const pivot = block[placeIn(columns, stopped, stopped)];
       return { kind: 'not-positive-definite', column: permutation[blocks.firstColumn[s] + stopped], pivot };
     }
-    if (count === 0) continue;
-    downdate(fronts.update, values, valuePtr[s] + width * width, width, count);
-    keep(fronts, count);
-    waiting.push(s);
+    values.set(block.subarray(0, valuePtr[s + 1] - valuePtr[s]), valuePtr[s]);
+    if (size === 0) continue;
+    fronts.board.takeUpdate(columns, size);
+    keep(fronts, size * size * TILE_NUMBERS);
+    fronts.waiting.push(s);
   }
   return { kind: 'factor', symbolic, values, work: new Float64Array(n) };
 }
 
-const widthOf = ({ blocks }: SymbolicFactor, s: number): number => blocks.firstColumn[s + 1] - blocks.firstColumn[s];
+/** Row i, column k in tiles of which `columns` stand in a row. */
+const placeIn = (columns: number, i: number, k: number): number =>
+  ((i >> 2) * columns + (k >> 2)) * TILE_NUMBERS + TILE * (k & 3) + (i & 3);
 
-/** Entries of the matrix into the blocks of L. */
-function spread({ n, inverse, blocks, rowPtr, rows, valuePtr }: SymbolicFactor, matrix: SparseMatrix, values: Float64Array): void {
+function boardFor(symbolic: SymbolicFactor): TileBoard {
+  const { blocks, rowPtr, valuePtr } = symbolic;
+  let [block, size] = [0, 0];
+  for (let s = 0; s < blocks.count; s++) {
+    block = Math.max(block, valuePtr[s + 1] - valuePtr[s]);
+    size = Math.max(size, tilesOf(rowPtr[s + 1] - rowPtr[s] - widthOf(symbolic, s)));
+  }
+  return tileBoard(block, size * size * TILE_NUMBERS);
+}
+
+/** Entries of the matrix into the blocks of L; ones on the diagonal where a block's columns do not fill its last tile. */
+function spread(symbolic: SymbolicFactor, matrix: SparseMatrix, values: Float64Array): void {
+  const { n, inverse, blocks, rowPtr, rows, valuePtr } = symbolic;
   if (matrix.n !== n) throw new RangeError(`the matrix has ${matrix.n} rows; the pattern analysed has ${n}`);
+  for (let s = 0; s < blocks.count; s++) {
+    const columns = tilesOf(widthOf(symbolic, s));
+    for (let k = widthOf(symbolic, s); k < TILE * columns; k++) values[valuePtr[s] + placeIn(columns, k, k)] = 1;
+  }
   for (let j = 0; j < n; j++) {
+    const a = inverse[j];
     for (let p = matrix.colPtr[j]; p < matrix.colPtr[j + 1]; p++) {
-      const [a, b] = [inverse[j], inverse[matrix.rowIdx[p]]];
-      const [row, column] = [Math.max(a, b), Math.min(a, b)];
+      const b = inverse[matrix.rowIdx[p]];
+      const column = Math.min(a, b);
       const s = blocks.of[column];
-      const i = search(rows, rowPtr[s], rowPtr[s + 1], row);
+      const i = search(rows, rowPtr[s], rowPtr[s + 1], Math.max(a, b)) - rowPtr[s];
       if (i < 0) throw new RangeError(`the entry at row ${matrix.rowIdx[p]}, column ${j} is not in the pattern analysed`);
-      values[valuePtr[s] + (i - rowPtr[s]) * (blocks.firstColumn[s + 1] - blocks.firstColumn[s]) + column - blocks.firstColumn[s]] =
-        matrix.values[p];
+      const width = blocks.firstColumn[s + 1] - blocks.firstColumn[s];
+      const columns = tilesOf(width);
+      const row = i < width ? i : i + TILE * columns - width;
+      values[valuePtr[s] + placeIn(columns, row, column - blocks.firstColumn[s])] = matrix.values[p];
     }
   }
 }
 
 function search(rows: Int32Array, from: number, to: number, row: number): number {
-  let [low, high] = [from, to - 1];
+  let low = from;
+  let high = to - 1;
   while (low < high) {
     const middle = (low + high) >> 1;
     if (rows[middle] < row) low = middle + 1;
@@ -83,42 +106,44 @@ function search(rows: Int32Array, from: number, to: number, row: number): number
   return rows[low] === row ? low : -1;
 }
 
-/** Adds the updates of the children of block s, which wait on top of the stack, to its block and to its own update. */
-function gather(symbolic: SymbolicFactor, s: number, values: Float64Array, fronts: Fronts, waiting: number[]): void {
-  const { rowPtr, rows, valuePtr, parent } = symbolic;
-  const { update, place } = fronts;
+/** Adds the updates of the children of block s, which wait on top of the stack, to the block and to its own update. */
+function gather(symbolic: SymbolicFactor, s: number, fronts: Fronts): void {
+  const { rowPtr, rows, parent } = symbolic;
+  const { place, waiting, board } = fronts;
   const width = widthOf(symbolic, s);
-  const count = rowPtr[s + 1] - rowPtr[s] - width;
-  for (let r = rowPtr[s]; r < rowPtr[s + 1]; r++) place[rows[r]] = r - rowPtr[s];
+  const columns = tilesOf(width);
+  const shift = TILE * columns - width;
+  const size = tilesOf(rowPtr[s + 1] - rowPtr[s] - width);
+  for (let r = rowPtr[s]; r < rowPtr[s + 1]; r++) place[rows[r]] = r - rowPtr[s] + (r - rowPtr[s] < width ? 0 : shift);
   while (waiting.length > 0 && parent[waiting[waiting.length - 1]] === s) {
     const child = waiting.pop() as number;
     const from = rowPtr[child] + widthOf(symbolic, child);
-    const size = rowPtr[child + 1] - from;
-    const stack = fronts.stack;
-    const base = fronts.top - size * size;
-    for (let a = 0; a < size; a++) {
-      const i = place[rows[from + a]];
-      const source = base + a * size;
-      const block = valuePtr[s] + i * width;
-      const rest = (i - width) * count - width;
-      for (let b = 0; b <= a; b++) {
-        const j = place[rows[from + b]];
-        if (j < width) values[block + j] += stack[source + b];
-        else update[rest + j] += stack[source + b];
+    const own = tilesOf(rowPtr[child + 1] - from);
+    fronts.top -= own * own * TILE_NUMBERS;
+    for (let b = from; b < rowPtr[child + 1]; b++) {
+      const j = place[rows[b]];
+      const source = fronts.top + placeIn(own, 0, b - from);
+      const inBlock = j < width;
+      const target = inBlock ? board.block : board.update;
+      const first = inBlock ? placeIn(columns, 0, j) : placeIn(size, 0, j - TILE * columns);
+      const stride = (inBlock ? columns : size) * TILE_NUMBERS;
+      const less = inBlock ? 0 : TILE * columns;
+      for (let a = b; a < rowPtr[child + 1]; a++) {
+        const i = place[rows[a]] - less;
+        const k = a - from;
+        target[first + (i >> 2) * stride + (i & 3)] += fronts.stack[source + (k >> 2) * own * TILE_NUMBERS + (k & 3)];
       }
     }
-    fronts.top = base;
   }
 }
 
 /** Puts the update at hand on the stack. */
-function keep(fronts: Fronts, count: number): void {
-  const size = count * count;
+function keep(fronts: Fronts, size: number): void {
   if (fronts.top + size > fronts.stack.length) {
     const larger = new Float64Array(2 * (fronts.top + size));
     larger.set(fronts.stack.subarray(0, fronts.top));
     fronts.stack = larger;
   }
-  fronts.stack.set(fronts.update.subarray(0, size), fronts.top);
+  fronts.stack.set(fronts.board.update.subarray(0, size), fronts.top);
   fronts.top += size;
 }

@@ -2,6 +2,7 @@ import { columnCounts, eliminationTree, permutedRows, postorder } from './elimin
 import type { SparseMatrix } from './matrix.ts';
 import { order } from './minimum-degree.ts';
 import { type Supernodes, supernodes } from './supernodes.ts';
+import { TILE_NUMBERS, tilesOf } from './tiles.ts';
 
 /** All that the numeric phase needs to know of a pattern; serves every matrix of that pattern. */
 export interface SymbolicFactor {
@@ -13,7 +14,7 @@ export interface SymbolicFactor {
   /** Rows of block s, its own columns first, ascending: rows[rowPtr[s] .. rowPtr[s + 1]). */
   readonly rowPtr: Int32Array;
   readonly rows: Int32Array;
-  /** Start of block s in the values of L, each row of the block contiguous: blocks.count + 1. */
+  /** Start of block s in the values of L, in rows of tiles, its own columns' rows padded to whole tiles: blocks.count + 1. */
   readonly valuePtr: Float64Array;
   /** Block that takes the update of block s; -1 where there is none. */
   readonly parent: Int32Array;
@@ -43,11 +44,14 @@ export function analyse(matrix: SparseMatrix, permutation: Int32Array = order(ma
   let multiplications = 0;
   for (let s = 0; s < blocks.count; s++) {
     const [width, height] = [blocks.firstColumn[s + 1] - blocks.firstColumn[s], rowPtr[s + 1] - rowPtr[s]];
-    valuePtr[s + 1] = valuePtr[s] + width * height;
+    valuePtr[s + 1] = valuePtr[s] + tilesOf(width) * (tilesOf(width) + tilesOf(height - width)) * TILE_NUMBERS;
     for (let k = 0; k < width; k++) multiplications += ((height - k) * (height - k + 1)) / 2;
   }
   return { n, permutation: final, inverse, blocks, rowPtr, rows, valuePtr, parent, multiplications };
 }
+
+/** Columns of block s. */
+export const widthOf = ({ blocks }: SymbolicFactor, s: number): number => blocks.firstColumn[s + 1] - blocks.firstColumn[s];
 
 function inverseOf(permutation: Int32Array): Int32Array {
   const inverse = new Int32Array(permutation.length).fill(-1);

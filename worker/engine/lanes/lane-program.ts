@@ -1,4 +1,4 @@
-/** A value of the program: one number for each of two struts or nodes that go side by side (a 128-bit register). */
+/** A value of the program: one number for each of two things that go side by side (a 128-bit register). */
 export type Lanes = number & { readonly lanes: true };
 /** A byte address that the program computes. */
 export type Address = number & { readonly address: true };
@@ -124,6 +124,11 @@ export function laneProgram(params: number, body: (program: LaneProgram) => void
       put(0x41, ...leb(bytes, true), 0x6a);
       return keepScalar();
     },
+    move: (address, by) => {
+      get(address);
+      get(by);
+      put(0x6a, 0x21, ...leb(address));
+    },
     repeat: (count, steps, run) => {
       // while (count) { run; addresses += steps; count -= 1 }
       put(0x02, 0x40, 0x03, 0x40);
@@ -171,6 +176,8 @@ export interface LaneProgram {
   /** base + stride * (the integer at list + offset). */
   element(base: Address, list: Address, offset: number, stride: number): Address;
   beyond(address: Address, bytes: number): Address;
+  /** address += by, for strides that are known only when the program runs. */
+  move(address: Address, by: Address): void;
   /** Runs `count` times and moves addresses on by bytes after each; count ends at 0. */
   repeat(count: Address, steps: readonly (readonly [Address, number])[], run: () => void): void;
 }
