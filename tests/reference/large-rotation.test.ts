@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { equilibriumOf, settle } from '../../worker/engine/frame/equilibrium.ts';
 import { chain, clamp, deadLoads, holding, type Section } from './large-rotation.ts';
+import { pathOf, toFactor } from './path.ts';
 
 /** P L^2 / EI, deflection / L, shortening / L, tip slope: check of Bisshopp & Drucker 1945, computed from the elastica's elliptic integrals. */
 const ELASTICA = [
@@ -48,5 +49,18 @@ describe('large rotation against published solutions', () => {
         expect(Math.abs(found[k][i] - each)).toBeLessThan(2e-5);
       });
     });
+  });
+
+  it('converges with the fourth power of the element size', () => {
+    // Deflection at P L^2 / EI = 4, against 32 elements.
+    const [, ...errors] = [32, 2, 4, 8]
+      .map((elements) => {
+        const path = pathOf(chain(line(elements), SLENDER, [0, 0, 1]), clamp(0), new Map([[6 * elements + 2, -1]]));
+        for (const load of [1, 2, 3, 4]) toFactor(path, load);
+        return -path.placement.positions[3 * elements + 2];
+      })
+      .map((each, k, all) => each - (k && all[0]));
+    expect(errors[0] / errors[1]).toBeGreaterThan(10);
+    expect(errors[1] / errors[2]).toBeGreaterThan(10);
   });
 });
