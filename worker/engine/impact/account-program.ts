@@ -1,5 +1,5 @@
 import { laneProgram } from '../lanes/index.ts';
-import { DEFORMATIONS, LANES, naturalForces, nextPair, shapeOf } from './strut-program.ts';
+import { DEFORMATIONS, LANES, naturalForces, nextPair, shapeOf } from './strut-shape.ts';
 
 /** Numbers of a strut's two fibres: place, 1 / (E A), r / (E I) of each; see `fibresOf`. */
 export const FIBRE_NUMBERS = 6;

@@ -1,10 +1,12 @@
 import { compiled, laneMemory } from '../lanes/index.ts';
 import { ACCOUNT_NUMBERS, accountProgram, FIBRE_NUMBERS } from './account-program.ts';
+import { makeArena, nodesOfPairs, sideBySide, standIn } from './lane-lists.ts';
 import { driftProgram, kickProgram } from './node-program.ts';
 import { type Motion, NODE_NUMBERS, type Nodes } from './nodes.ts';
 import { recursionOf } from './recursion.ts';
 import type { Branch } from './relaxation.ts';
-import { DEFORMATIONS, STRUT_NUMBERS, strutForcesProgram } from './strut-program.ts';
+import { strutForcesProgram } from './strut-program.ts';
+import { DEFORMATIONS, STRUT_NUMBERS } from './strut-shape.ts';
 import type { Struts } from './struts.ts';
 
 /** What the struts hold and lose at one instant. */
@@ -132,40 +134,4 @@ function perNode({ count }: Nodes, values: (v: number) => readonly [number, numb
   const numbers = new Float64Array(NODE_NUMBERS * count);
   for (let v = 0; v < count; v++) for (let k = 0; k < NODE_NUMBERS; k++) numbers[NODE_NUMBERS * v + k] = values(v)[k < 3 ? 0 : 1];
   return numbers;
-}
-
-/** Hands out places in a memory, each at a multiple of 16 bytes; its size is known when all are taken. */
-function makeArena() {
-  let bytes = 0;
-  return {
-    take: (doubles: number): number => {
-      const address = bytes;
-      bytes += 16 * Math.ceil(doubles / 2);
-      return address;
-    },
-    bytes: () => bytes,
-  };
-}
-
-/** `length` numbers per strut, those of struts 2k and 2k + 1 alternating. */
-function sideBySide(numbers: Float64Array, length: number, count: number, out: Float64Array): void {
-  for (let s = 0; s < count; s++) for (let k = 0; k < length; k++) out[2 * length * (s >> 1) + 2 * k + (s & 1)] = numbers[length * s + k];
-}
-
-/** Nodes of end 0 of both struts of a pair, then of end 1. */
-function nodesOfPairs({ count, nodeCount, ends }: Struts, out: Int32Array): void {
-  for (let s = 0; s < 2 * Math.ceil(count / 2); s++) {
-    const [first, second] = s < count ? [ends[2 * s], ends[2 * s + 1]] : [nodeCount, nodeCount + 1];
-    out[4 * (s >> 1) + (s & 1)] = first;
-    out[4 * (s >> 1) + 2 + (s & 1)] = second;
-  }
-}
-
-/** Two nodes beyond the last carry a strut without stiffness, the other lane of the last one where struts are odd in number. */
-function standIn({ count, nodeCount }: Struts, positions: Float64Array, rotations: Float64Array, numbers: Float64Array): void {
-  positions[3 * nodeCount + 3] = 1;
-  for (const k of [0, 4, 8, 9, 13, 17]) rotations[9 * nodeCount + k] = 1;
-  if (count % 2 === 0) return;
-  const last = STRUT_NUMBERS * (count - 1) + 1;
-  for (const k of [1, 5, 6]) numbers[last + 2 * k] = 1;
 }

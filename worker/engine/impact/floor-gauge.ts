@@ -26,7 +26,7 @@ export function floorGauge(stepS: number): FloorGauge {
       const at = step % window.length;
       sum += forceN - window[at];
       window[at] = forceN;
-      gauge.peakForceN = Math.max(gauge.peakForceN, sum / window.length);
+      if (sum / window.length > gauge.peakForceN && Number.isFinite(sum)) gauge.peakForceN = sum / window.length;
       gauge.lifted = forceN === 0 && gauge.forceN > 0;
       if (forceN > 0) gauge.contactTimeS = step * stepS;
       gauge.forceN = forceN;

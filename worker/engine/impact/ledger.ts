@@ -1,7 +1,7 @@
 import type { BounceSetup } from './bounce.ts';
 import type { StrutAccount } from './compiled-lattice.ts';
 import { contactEnergy, type Rubbing } from './floor.ts';
-import { makeWhole, spinOf, type Whole, wholeOf } from './whole.ts';
+import { copyWhole, makeWhole, spinOf, type Whole, wholeOf } from './whole.ts';
 
 /** Energies at one instant, mJ. */
 export interface Energies {
@@ -23,6 +23,8 @@ export interface Ledger {
   readonly whole: Whole;
   readonly account: StrutAccount;
   readonly startHeight: number;
+  /** The last close found numbers that are none; everything else here is as of the one before. */
+  readonly broken: boolean;
   /** First half of an account, before the memory of the branches moves on. */
   readStruts(): void;
   rub(rubbing: Rubbing): void;
@@ -55,6 +57,7 @@ interface Records extends Lift {
 export function openLedger({ model, lattice, group, stiffness, gravityMmS2 }: BounceSetup): Ledger {
   const { nodes, massT } = model;
   const whole = makeWhole();
+  const now = makeWhole();
   const account: StrutAccount = { strain: 0, branches: 0, loss: 0, peakStrain: 0, sine: 0 };
   const { motion } = lattice;
   const before = motion.rates.slice();
@@ -76,7 +79,8 @@ export function openLedger({ model, lattice, group, stiffness, gravityMmS2 }: Bo
     for (let k = 1; k < 2 * model.struts.count; k++) if (lattice.strainAt(k) > lattice.strainAt(face)) face = k;
     return face;
   };
-  return {
+  const ledger = {
+    broken: false,
     whole,
     account,
     startHeight,
@@ -89,10 +93,13 @@ export function openLedger({ model, lattice, group, stiffness, gravityMmS2 }: Bo
       yetToRub = after;
     },
     close(timeS: number, forceN: number): void {
-      wholeOf(nodes, motion, before, group, whole);
+      wholeOf(nodes, motion, before, group, now);
+      const { kinetic } = now;
+      ledger.broken = !Number.isFinite(kinetic + account.strain + account.branches + account.loss);
+      if (ledger.broken) return;
+      copyWhole(now, whole);
       dissipated += ((account.loss + lastLoss) / 2) * (timeS - lastTime);
       [lastTime, lastLoss] = [timeS, account.loss];
-      const { kinetic } = whole;
       const { strain, branches } = account;
       const contact = contactEnergy(nodes, stiffness, motion);
       const weight = massT * gravityMmS2 * (whole.centre[2] - startHeight);
@@ -118,4 +125,5 @@ export function openLedger({ model, lattice, group, stiffness, gravityMmS2 }: Bo
       history,
     }),
   };
+  return ledger;
 }

@@ -1,6 +1,6 @@
 import { incidence, type StrutGraph } from '../lattice/index.ts';
 import type { Nodes } from './nodes.ts';
-import { STRUT_NUMBERS } from './strut-program.ts';
+import { STRUT_NUMBERS } from './strut-shape.ts';
 import type { Struts } from './struts.ts';
 
 /** What the dynamics needs of a frame: struts' lengths, triads (e1, e2, e3 as rows, 9 each) and natural stiffness (12 each). */

@@ -1,5 +1,5 @@
 import type { Nodes } from './nodes.ts';
-import { STRUT_NUMBERS } from './strut-program.ts';
+import { STRUT_NUMBERS } from './strut-shape.ts';
 import type { Struts } from './struts.ts';
 
 /**

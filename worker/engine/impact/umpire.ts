@@ -42,9 +42,9 @@ export function makeUmpire({ model, lattice, gravityMmS2 }: BounceSetup): Umpire
     get progress() {
       return progress;
     },
-    call(timeS, gauge, { whole, account }) {
+    call(timeS, gauge, { whole, account, broken }) {
       const rising = whole.velocity[2];
-      if (!Number.isFinite(whole.kinetic + account.strain) || account.sine > SINE_LIMIT) return 'collapsed';
+      if (broken || account.sine > SINE_LIMIT) return 'collapsed';
       for (const v of upper) if (positions[3 * v + 2] - nodes.radius[v] < thickest) return 'bottoms-out';
       if (turnedAt === 0 && rising > 0) turnedAt = timeS;
       progress = Math.max(progress, Math.min(1, (rising + speed) / (2 * speed)));

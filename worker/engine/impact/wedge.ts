@@ -3,7 +3,7 @@ import { averageOver, determinant } from './group.ts';
 import type { Model } from './model.ts';
 import { type Motion, NODE_NUMBERS } from './nodes.ts';
 import type { SelfMap } from './stabiliser.ts';
-import { STRUT_NUMBERS } from './strut-program.ts';
+import { STRUT_NUMBERS } from './strut-shape.ts';
 
 /** The part of a symmetric lattice that is computed. */
 export interface Wedge {

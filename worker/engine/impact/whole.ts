@@ -11,6 +11,12 @@ export interface Whole {
 
 export const makeWhole = (): Whole => ({ centre: new Float64Array(3), velocity: new Float64Array(3), kinetic: 0 });
 
+export function copyWhole(from: Whole, to: Whole): void {
+  to.centre.set(from.centre);
+  to.velocity.set(from.velocity);
+  to.kinetic = from.kinetic;
+}
+
 /**
  * The whole at a full step. Rates are known half a step before and after it; their mean is taken for the velocity. The kinetic energy is
  * 1/2 m v(before).v(after): with it leapfrog conserves the energy of linear struts exactly (Hairer, Lubich & Wanner 2003). `group`: the nodes are those of
