@@ -1,5 +1,10 @@
+export { assemble, massMatrix, NODE_UNKNOWNS, stiffnessMatrix } from './assembly.ts';
+export { type Buckling, buckling } from './buckling.ts';
 export type { EndZones } from './end-zones.ts';
 export { type Actions, type Equilibrium, equilibriumOf, type Stability, settle, stabilityOf } from './equilibrium.ts';
 export { move } from './large-frame.ts';
 export { type Placement, strutDeformations } from './large-strut.ts';
+export { type PeakStrain, peakStrain, strutDeformation } from './section-forces.ts';
+export { type Displaced, type LoadCase, linearStatics } from './statics.ts';
 export { type StrutFrame, strutFrame } from './strut-frame.ts';
+export { type Vibration, vibration } from './vibration.ts';
