@@ -1,13 +1,4 @@
-import {
-  analyse,
-  blockLanczos,
-  factorise,
-  multiply,
-  type NotConverged,
-  type NotPositiveDefinite,
-  solve,
-  submatrix,
-} from '../sparse/index.ts';
+import { lowestLoads, type NotConverged, type NotPositiveDefinite, submatrix } from '../sparse/index.ts';
 import { assemble, stiffnessMatrix } from './assembly.ts';
 import { strutDeformation } from './section-forces.ts';
 import { equilibrium, type LoadCase } from './statics.ts';
@@ -24,11 +15,13 @@ export interface Buckling {
 }
 
 const SEED = 1;
+/** Share of the largest axial force below which a compressive one is rounding. */
+const ROUNDING = 1e-9;
 const TOLERANCE = 1e-6;
 
 /**
  * Linear buckling of a frame: the smallest positive factor f with K x + f Kg x = 0, Kg the geometric stiffness of the axial forces that the load
- * case (forces only; held unknowns at zero) causes. Loads keep their direction. Found as the largest eigenvalue 1/f of -Kg in the inner product of K.
+ * case (forces only; held unknowns at zero) causes. Loads keep their direction. Without a compressed strut there is no such factor.
  */
 export function buckling(frame: StrutFrame, loads: LoadCase, poisson: number): Buckling | NotPositiveDefinite | NotConverged {
   const stiffness = stiffnessMatrix(frame);
@@ -36,30 +29,30 @@ export function buckling(frame: StrutFrame, loads: LoadCase, poisson: number): B
   if (rest.kind !== 'equilibrium') return rest;
   const rows = new Float64Array(72);
   const q = new Float64Array(6);
-  const geometric = assemble(frame, (s, out) => {
+  const softening = assemble(frame, (s, out) => {
     strutDeformation(frame, s, rest.displacement, q);
     strutGeometric(frame, s, poisson, rows, out);
     for (let i = 0; i < out.length; i++) out[i] *= -frame.natural[NATURAL * s] * q[0];
   });
+  if (!(mostCompressed(frame, rest.displacement) > ROUNDING)) return { kind: 'buckling', factor: null, shape: null };
   const free = Int32Array.from(Array.from({ length: stiffness.n }, (_, k) => k).filter((k) => !loads.held.has(k)));
-  const [K, pull] = [submatrix(stiffness, free), submatrix(geometric, free)];
-  const factor = factorise(analyse(K), K);
-  if (factor.kind !== 'factor') return { ...factor, column: free[factor.column] };
-  const image = new Float64Array(free.length);
-  const found = blockLanczos(
-    {
-      inner: K,
-      apply: (vector, _, out) => {
-        multiply(pull, vector, image);
-        solve(factor, image, out);
-      },
-    },
-    { count: 1, seed: SEED, tolerance: TOLERANCE },
-  );
-  if (found.kind !== 'eigenpairs') return found;
-  // Without compression anywhere the largest eigenvalue is zero, or below.
-  if (!(found.values[0] > 0)) return { kind: 'buckling', factor: null, shape: null };
-  return { kind: 'buckling', factor: 1 / found.values[0], shape: spread(found.vectors[0], free, stiffness.n) };
+  const found = lowestLoads(submatrix(stiffness, free), submatrix(softening, free), { count: 1, seed: SEED, tolerance: TOLERANCE });
+  if (found.kind !== 'modes') return found;
+  if (found.eigenvalues[0] === Number.POSITIVE_INFINITY) return { kind: 'buckling', factor: null, shape: null };
+  return { kind: 'buckling', factor: found.eigenvalues[0], shape: spread(found.vectors, free, stiffness.n) };
+}
+
+/** The largest compressive force over the largest axial force of either sign. */
+function mostCompressed(frame: StrutFrame, displacement: Float64Array): number {
+  const q = new Float64Array(6);
+  let [lowest, largest] = [0, 0];
+  for (let s = 0; s < frame.graph.strutCount; s++) {
+    strutDeformation(frame, s, displacement, q);
+    const force = frame.natural[NATURAL * s] * q[0];
+    lowest = Math.min(lowest, force);
+    largest = Math.max(largest, Math.abs(force));
+  }
+  return largest === 0 ? 0 : -lowest / largest;
 }
 
 /** A vector over the free unknowns, over all of them, scaled to a largest entry of 1. */

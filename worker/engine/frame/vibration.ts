@@ -22,8 +22,8 @@ const TOLERANCE = 1e-7;
 const RIGID_MOTIONS = 6;
 
 /**
- * Lowest natural frequencies of a frame with stiffness K (N, mm) and mass M (tonne), free or held. The inverted problem is shifted below zero by
- * about the first frequency's square, estimated from one thousandth of the mean of K's diagonal over M's.
+ * Lowest natural frequencies of a frame with stiffness K (N, mm) and mass M (tonne), free or held. The problem is inverted about a point below zero,
+ * a millionth of the mean of K's diagonal over M's: near the first frequencies of a lattice, far above rounding.
  */
 export function vibration(
   K: SparseMatrix,
@@ -46,7 +46,7 @@ export function vibration(
   return {
     kind: 'vibration',
     frequenciesHz: Float64Array.from(kept, (k) => Math.sqrt(squares[k]) / (2 * Math.PI)),
-    shapes: kept.map((k) => modes.vectors[k]),
+    shapes: kept.map((k) => modes.vectors.slice(free.length * k, free.length * (k + 1))),
     rigidMotions,
   };
 }
