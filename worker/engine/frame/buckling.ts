@@ -1,7 +1,16 @@
-import { lowestLoads, type NotConverged, type NotPositiveDefinite, submatrix } from '../sparse/index.ts';
+import {
+  analyse,
+  blockLanczos,
+  factorise,
+  multiply,
+  type NotConverged,
+  type NotPositiveDefinite,
+  solve,
+  submatrix,
+} from '../sparse/index.ts';
 import { assemble, stiffnessMatrix } from './assembly.ts';
 import { strutDeformation } from './section-forces.ts';
-import { equilibrium, type LoadCase } from './statics.ts';
+import { type LoadCase, linearStatics } from './statics.ts';
 import type { StrutFrame } from './strut-frame.ts';
 import { NATURAL } from './strut-frame.ts';
 import { strutGeometric } from './strut-geometric.ts';
@@ -25,8 +34,8 @@ const TOLERANCE = 1e-6;
  */
 export function buckling(frame: StrutFrame, loads: LoadCase, poisson: number): Buckling | NotPositiveDefinite | NotConverged {
   const stiffness = stiffnessMatrix(frame);
-  const rest = equilibrium(frame, loads, stiffness);
-  if (rest.kind !== 'equilibrium') return rest;
+  const rest = linearStatics(frame, loads, stiffness);
+  if (rest.kind !== 'displaced') return rest;
   const rows = new Float64Array(72);
   const q = new Float64Array(6);
   const softening = assemble(frame, (s, out) => {
@@ -36,10 +45,18 @@ export function buckling(frame: StrutFrame, loads: LoadCase, poisson: number): B
   });
   if (!(mostCompressed(frame, rest.displacement) > ROUNDING)) return { kind: 'buckling', factor: null, shape: null };
   const free = Int32Array.from(Array.from({ length: stiffness.n }, (_, k) => k).filter((k) => !loads.held.has(k)));
-  const found = lowestLoads(submatrix(stiffness, free), submatrix(softening, free), { count: 1, seed: SEED, tolerance: TOLERANCE });
-  if (found.kind !== 'modes') return found;
-  if (found.eigenvalues[0] === Number.POSITIVE_INFINITY) return { kind: 'buckling', factor: null, shape: null };
-  return { kind: 'buckling', factor: found.eigenvalues[0], shape: spread(found.vectors, free, stiffness.n) };
+  const [K, soft] = [submatrix(stiffness, free), submatrix(softening, free)];
+  const factor = factorise(analyse(K), K);
+  if (factor.kind !== 'factor') return { ...factor, column: free[factor.column] };
+  const loaded = new Float64Array(free.length);
+  const apply = (vector: Float64Array, _: Float64Array, image: Float64Array) => {
+    multiply(soft, vector, loaded);
+    solve(factor, loaded, image);
+  };
+  const found = blockLanczos({ inner: K, apply }, { count: 1, seed: SEED, tolerance: TOLERANCE });
+  if (found.kind !== 'eigenpairs') return found;
+  if (!(found.values[0] > 0)) return { kind: 'buckling', factor: null, shape: null };
+  return { kind: 'buckling', factor: 1 / found.values[0], shape: spread(found.vectors[0], free, stiffness.n) };
 }
 
 /** The largest compressive force over the largest axial force of either sign. */

@@ -10,8 +10,8 @@ export interface LoadCase {
   readonly load: Float64Array;
 }
 
-export interface Equilibrium {
-  readonly kind: 'equilibrium';
+export interface Displaced {
+  readonly kind: 'displaced';
   /** Displacement of every unknown, mm and rad. */
   readonly displacement: Float64Array;
   /** Forces and moments that the supports add at held unknowns, 0 elsewhere; N, N mm. */
@@ -21,11 +21,11 @@ export interface Equilibrium {
 }
 
 /** Small displacements of a frame under one load case. Not positive definite: parts of it can move freely; the unknown that tells is named. */
-export function equilibrium(
+export function linearStatics(
   frame: StrutFrame,
   loads: LoadCase,
   stiffness: SparseMatrix = stiffnessMatrix(frame),
-): Equilibrium | NotPositiveDefinite {
+): Displaced | NotPositiveDefinite {
   const free = Int32Array.from(Array.from({ length: stiffness.n }, (_, k) => k).filter((k) => !loads.held.has(k)));
   const displacement = new Float64Array(stiffness.n);
   for (const [k, value] of loads.held) displacement[k] = value;
@@ -42,5 +42,5 @@ export function equilibrium(
   multiply(stiffness, displacement, forces);
   const reaction = new Float64Array(stiffness.n);
   for (const k of loads.held.keys()) reaction[k] = forces[k] - loads.load[k];
-  return { kind: 'equilibrium', displacement, reaction, residual };
+  return { kind: 'displaced', displacement, reaction, residual };
 }

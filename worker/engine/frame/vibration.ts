@@ -46,7 +46,7 @@ export function vibration(
   return {
     kind: 'vibration',
     frequenciesHz: Float64Array.from(kept, (k) => Math.sqrt(squares[k]) / (2 * Math.PI)),
-    shapes: kept.map((k) => modes.vectors.slice(free.length * k, free.length * (k + 1))),
+    shapes: kept.map((k) => modes.vectors[k]),
     rigidMotions,
   };
 }
