@@ -136,7 +136,7 @@ export function implicitBounce(setup: ImplicitBounce): ImplicitResult {
       if (iteration % 4 === 0) factorise(matrix, n);
       const size = solve(matrix, n, residual);
       for (let k = 0; k < n; k++) move[k] -= residual[k];
-      if (size < 1e-9) break;
+      if (size < 1e-7) break;
       if (iteration > 60) throw new Error(`step ${step} does not converge: ${size}`);
     }
     place(0.5, middle);
