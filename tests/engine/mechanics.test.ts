@@ -27,8 +27,8 @@ describe('the depth of an evaluation', () => {
   it('decides which parts of the result there are', async () => {
     const there = ({ material, stiffness, vibration, rebound, life }: EngineResult) =>
       Object.entries({ material, stiffness, vibration, rebound, life }).flatMap(([name, part]) => (part ? [name] : []));
-    expect(there(full)).toEqual(['material', 'stiffness', 'rebound', 'life']);
-    expect(there(resultOf(await inputTo('static')))).toEqual(['material', 'stiffness']);
+    expect(there(full)).toEqual(['material', 'stiffness', 'vibration', 'rebound', 'life']);
+    expect(there(resultOf(await inputTo('static')))).toEqual(['material', 'stiffness', 'vibration']);
     expect(there(resultOf(await inputTo('geometry')))).toEqual([]);
     keepsToContract(full);
   });
@@ -36,9 +36,7 @@ describe('the depth of an evaluation', () => {
   it('passes the stages of mechanics in their order, its share of the work rising on the way', async () => {
     const seen: [string, number][] = [];
     evaluate(await inputTo('full'), { onStage: (stage, done) => seen.push([stage, done]) });
-    expect([...new Set(seen.map(([stage]) => stage))]).toEqual(
-      STAGES.filter((stage) => !['vibration', 'throw', 'motion', 'variation'].includes(stage)),
-    );
+    expect([...new Set(seen.map(([stage]) => stage))]).toEqual(STAGES.filter((stage) => !['throw', 'motion', 'variation'].includes(stage)));
     expect(seen.filter(([stage]) => stage === 'drop').length).toBeGreaterThan(10);
     for (let k = 1; k < seen.length; k++) expect(seen[k][1]).toBeGreaterThanOrEqual(seen[k - 1][1]);
   });
@@ -137,6 +135,22 @@ describe('a throw at the floor', () => {
     expect(rough.tangentialShare).toBeLessThan(0.9);
     expect(rough.spinRadS).toBeGreaterThan(5);
     expect(rough.energy.frictionJ).toBeGreaterThan(0);
+  });
+});
+
+describe('natural frequencies', () => {
+  it('are as many as asked for, rising, and go with the root of the modulus over the density', async () => {
+    const { material } = await inputTo('static');
+    const ringing = async (more: object, count = 4) =>
+      resultOf(await inputTo('static', { frequencies: count }, { material: { ...material, ...more } })).vibration?.frequenciesHz;
+    const plain = (await ringing({}))!;
+    expect(plain).toHaveLength(4);
+    expect(plain[0]).toBeGreaterThan(1);
+    for (let k = 1; k < 4; k++) expect(plain[k]).toBeGreaterThanOrEqual(plain[k - 1]);
+    const changed = (await ringing({ modulusMPa: 4 * material.modulusMPa, densityGCm3: material.densityGCm3 / 4 }))!;
+    // exact but for the tolerance of the eigenvalues, 1e-7
+    for (let k = 0; k < 4; k++) expect(changed[k] / plain[k]).toBeCloseTo(4, 6);
+    expect(await ringing({}, 0)).toBeUndefined();
   });
 });
 

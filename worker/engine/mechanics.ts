@@ -12,6 +12,7 @@ import { type MaterialAt, type MechanicalMaterial, materialAt } from './material
 import type { MotionTest } from './moving.ts';
 import type { MechanicsFindings } from './print/index.ts';
 import { type DropConditions, numbersOf, type ReboundFigures, reboundOf, settleDrop, worstOf } from './rebound.ts';
+import { ringing, type VibrationFigures } from './ringing.ts';
 import { type StiffnessFigures, squeeze } from './squeeze.ts';
 import { thrownOf } from './thrown.ts';
 import type { Bounced, BouncingPart } from './vary/index.ts';
@@ -62,7 +63,7 @@ export interface EngineError {
 export interface Mechanics {
   material: ReturnType<typeof materialFigures> | null;
   stiffness: StiffnessFigures | null;
-  vibration: null;
+  vibration: VibrationFigures | null;
   rebound: ReboundFigures | null;
   life: LifeFigures | null;
 }
@@ -78,6 +79,8 @@ export interface MechanicsOutcome {
 }
 
 const NO_MECHANICS: Mechanics = { material: null, stiffness: null, vibration: null, rebound: null, life: null };
+/** Of natural frequencies. */
+const USUAL_COUNT = 10;
 const NOTHING = { figures: NO_MECHANICS, warnings: [], findings: undefined, dropPart: null, error: null };
 
 /** How a lattice gives, rings and bounces, and how long it lasts, as far as the tests ask for. */
@@ -95,6 +98,14 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
     { isCancelled: course.isCancelled, onProgress: course.reach },
   );
 
+  course.enter('vibration');
+  const rung = ringing({
+    ...input,
+    frame: frameFor(material.modulusMPa),
+    poisson: record.poisson,
+    count: tests.frequencies ?? USUAL_COUNT,
+  });
+
   const dropped = tests.depth === 'full' ? dropOf(input, { material, frame: frameFor(material.relaxation.longTermMPa) }, course) : null;
   const rebound = dropped?.rebound ?? null;
   if (rebound) course.enter('life');
@@ -104,14 +115,14 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
     figures: {
       material: materialFigures(material),
       stiffness: squeezed.stiffness,
-      vibration: null,
+      vibration: rung.vibration,
       rebound,
       life: life?.life ?? null,
     },
     warnings: [...(dropped?.warnings ?? []), ...(life?.warnings ?? [])],
     findings: { ...bounceFindings(input, rebound, life?.life ?? null), squeezed: squeezed.squeezed, buckling: squeezed.buckling },
     dropPart: tests.depth === 'full' ? partDropper(input, material, course.isCancelled) : null,
-    error: squeezed.error ?? dropped?.error ?? null,
+    error: squeezed.error ?? rung.error ?? dropped?.error ?? null,
   };
 }
 
