@@ -1,4 +1,4 @@
-import { analyse, factorise, type SymbolicFactor } from '../sparse/index.ts';
+import { analyse, factorise, fromTriplets, order, type SymbolicFactor } from '../sparse/index.ts';
 import { type Guide, guideOf } from './guide.ts';
 import { type FrameTangent, frameGradient, frameTangent, move, tangentOf } from './large-frame.ts';
 import type { Placement, StrutsAtRest } from './large-strut.ts';
@@ -61,7 +61,7 @@ export function equilibriumOf({ frame, actions, held, guides = [] }: FrameCondit
     placement,
     trial: { positions: graph.xyz.slice(), rotations: rotations.slice() },
     tangent,
-    symbolic: analyse({ ...tangent, values: tangent.values.fill(1) }),
+    symbolic: analyse(tangent, eliminationOrder(graph)),
     weights: Float64Array.from({ length: n }, (_, k) => (k % 6 < 3 ? 1 : mean * mean)),
     lengthMm: mean,
     gradient: new Float64Array(n),
@@ -72,14 +72,22 @@ export function equilibriumOf({ frame, actions, held, guides = [] }: FrameCondit
   };
 }
 
+/** The order of the nodes' graph, as a node's unknowns have the same neighbours. */
+function eliminationOrder({ nodeCount, ends }: FrameConditions['frame']['graph']): Int32Array {
+  const rows = Array.from({ length: ends.length / 2 }, (_, s) => ends[2 * s]);
+  const columns = Array.from({ length: ends.length / 2 }, (_, s) => ends[2 * s + 1]);
+  const nodes = order(fromTriplets(nodeCount, rows, columns, new Float64Array(rows.length).fill(1)));
+  return Int32Array.from({ length: 6 * nodeCount }, (_, k) => 6 * nodes[Math.floor(k / 6)] + (k % 6));
+}
+
 export type Settled =
   /** Newton steps taken; energy N mm. */
   | { readonly kind: 'settled'; readonly energy: number; readonly steps: number }
   | { readonly kind: 'not-converged' | 'cancelled'; readonly steps: number };
 
 const MOST_STEPS = 60;
-/** Energy still to be won over all energy: forces are then good to about its root. */
-const ENOUGH = 1e-12;
+/** Energy that a step wins over all energy, for it to be the last: what it leaves is 1e-4 of that again, and forces are good to the root. */
+const ENOUGH = 1e-9;
 /** Conjugate gradients that a factor of an earlier tangent may need before it is renewed. */
 const PATIENCE = 8;
 /** A step moves no node further than this share of a strut's mean length, and turns none by more (rad). */
@@ -97,7 +105,9 @@ export function settle(equilibrium: Equilibrium, isCancelled: () => boolean = ()
     const energy = linearise(equilibrium);
     if (!Number.isFinite(energy)) return { kind: 'not-converged', steps };
     const guide = equilibrium.guide ?? renewGuide(equilibrium);
-    const { rounds, curvature } = conjugateGradients(equilibrium.tangent, guide, gradient, step);
+    if (!guide) return { kind: 'not-converged', steps };
+    const { rounds, curvature } = conjugateGradients(equilibrium.tangent, guide, gradient, step, isCancelled);
+    if (isCancelled()) return { kind: 'cancelled', steps };
     if (rounds > PATIENCE || curvature <= 0) equilibrium.guide = null;
     const slope = product(gradient, step);
     const finished = -slope <= ENOUGH * Math.abs(energy) + Number.MIN_VALUE;
@@ -151,15 +161,17 @@ function search(equilibrium: Equilibrium, energy: number, slope: number): number
 const LEAST_SHIFT = 1e-7;
 const FIRST_SHIFT = 1e-3;
 const SHIFT_GROWTH = 8;
+const MOST_SHIFTS = 12;
 
-/** Factorises the tangent as it stands, shifted until it is positive definite. */
-function renewGuide(equilibrium: Equilibrium): Guide {
+/** Factorises the tangent as it stands, shifted until it is positive definite; null where no shift of reason does it. */
+function renewGuide(equilibrium: Equilibrium): Guide | null {
   const { tangent, symbolic, weights, guides } = equilibrium;
   const { n, colPtr, values } = tangent;
   let least = Number.POSITIVE_INFINITY;
   for (let c = 0; c < n; c++) if (values[colPtr[c]] > 0) least = Math.min(least, values[colPtr[c]] / weights[c]);
   let shift = 0;
-  for (let next = Math.max(equilibrium.shift, LEAST_SHIFT * least); ; next = Math.max(FIRST_SHIFT * least, SHIFT_GROWTH * next)) {
+  let next = Math.max(equilibrium.shift, LEAST_SHIFT * least);
+  for (let tries = 0; tries < MOST_SHIFTS; tries++, next = Math.max(FIRST_SHIFT * least, SHIFT_GROWTH * next)) {
     for (let c = 0; c < n; c++) values[colPtr[c]] += (next - shift) * weights[c];
     shift = next;
     const factor = factorise(symbolic, tangent);
@@ -169,6 +181,7 @@ function renewGuide(equilibrium: Equilibrium): Guide {
     equilibrium.guide = guideOf({ factor, scale: least, shift, shifted: equilibrium.shift > 0, guides, n });
     return equilibrium.guide;
   }
+  return null;
 }
 
 export type Stability = { readonly kind: 'stable' } | { readonly kind: 'unstable'; readonly mode: Float64Array };
@@ -180,7 +193,7 @@ export type Stability = { readonly kind: 'stable' } | { readonly kind: 'unstable
 export function stabilityOf(equilibrium: Equilibrium): Stability {
   linearise(equilibrium);
   const guide = renewGuide(equilibrium);
-  if (!guide.shifted) return { kind: 'stable' };
+  if (!guide?.shifted) return { kind: 'stable' };
   const { value, vector } = lowestMode(equilibrium.tangent, equilibrium.weights, guide, equilibrium.mode);
   equilibrium.mode = vector;
   // Rigid motions that nothing resists have the value 0 within rounding.

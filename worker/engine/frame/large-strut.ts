@@ -133,8 +133,8 @@ function differentiate({ natural: K, lengthMm }: StrutsAtRest, s: number): void 
 const J = new Float64Array(54);
 const KJ = new Float64Array(54);
 const H = new Float64Array(81);
-const stiffness = new Float64Array(36);
 const slopes = new Float64Array(27);
+const mixed = new Float64Array(9);
 
 /**
  * As `strutGradient`, and the energy's second derivatives into `tangent` (12 x 12, row-major, order of the gradient) in spins that are rotation vectors,
@@ -176,13 +176,8 @@ function addSection(end: number): void {
     J[row2 + 9 + i] = -f * slopes[9 + i] - slope * s2 * slopes[i];
   }
   const tilt = (m2 * s3 - m3 * s2) * bend;
-  for (let i = 0; i < 9; i++) {
-    const gi = slope * (m2 * slopes[18 + i] - m3 * slopes[9 + i]);
-    for (let j = 0; j < 9; j++) {
-      const gj = slope * (m2 * slopes[18 + j] - m3 * slopes[9 + j]);
-      H[9 * i + j] += slopes[i] * gj + gi * slopes[j] + tilt * slopes[i] * slopes[j];
-    }
-  }
+  for (let i = 0; i < 9; i++) mixed[i] = slope * (m2 * slopes[18 + i] - m3 * slopes[9 + i]) + (tilt / 2) * slopes[i];
+  for (let i = 0; i < 9; i++) for (let j = 0; j < 9; j++) H[9 * i + j] += slopes[i] * mixed[j] + mixed[i] * slopes[j];
   addPull(3 * end, w);
 }
 
@@ -252,39 +247,32 @@ function across(i: number): number {
 function addMaterial({ natural: K, lengthMm }: StrutsAtRest, s: number): void {
   const k = 12 * s;
   const bowed = BOW * lengthMm[s] * K[k] * q[0];
-  stiffness[0] = K[k];
-  stiffness[35] = K[k + 1];
-  let entry = k + 2;
-  for (let i = 1; i < 5; i++) {
-    for (let j = i; j < 5; j++) {
-      stiffness[6 * i + j] = K[entry++] + (i === j ? 4 * bowed : j === i + 2 ? -bowed : 0);
-      stiffness[6 * j + i] = stiffness[6 * i + j];
-    }
-  }
-  for (let i = 0; i < 6; i++) {
-    for (let c = 0; c < 9; c++) {
-      let sum = 0;
-      for (let j = 0; j < 6; j++) sum += stiffness[6 * i + j] * J[9 * j + c];
-      KJ[9 * i + c] = sum;
-    }
+  for (let c = 0; c < 9; c++) {
+    const [a2, a3, b2, b3] = [J[9 + c], J[18 + c], J[27 + c], J[36 + c]];
+    KJ[c] = K[k] * J[c];
+    KJ[9 + c] = (K[k + 2] + 4 * bowed) * a2 + K[k + 3] * a3 + (K[k + 4] - bowed) * b2 + K[k + 5] * b3;
+    KJ[18 + c] = K[k + 3] * a2 + (K[k + 6] + 4 * bowed) * a3 + K[k + 7] * b2 + (K[k + 8] - bowed) * b3;
+    KJ[27 + c] = (K[k + 4] - bowed) * a2 + K[k + 7] * a3 + (K[k + 9] + 4 * bowed) * b2 + K[k + 10] * b3;
+    KJ[36 + c] = K[k + 5] * a2 + (K[k + 8] - bowed) * a3 + K[k + 10] * b2 + (K[k + 11] + 4 * bowed) * b3;
+    KJ[45 + c] = K[k + 1] * J[45 + c];
   }
   for (let r = 0; r < 9; r++) {
-    for (let c = 0; c < 9; c++) {
+    for (let c = 0; c <= r; c++) {
       let sum = 0;
-      for (let i = 0; i < 6; i++) sum += J[9 * i + r] * KJ[9 * i + c];
+      for (let i = 0; i < 54; i += 9) sum += J[i + r] * KJ[i + c];
       H[9 * r + c] += sum;
+      if (c < r) H[9 * c + r] += sum;
     }
   }
 }
 
-/** From (chord, spins) to (place 0, spin 0, place 1, spin 1): the chord is place 1 - place 0. */
+/** Where the rows of (place 0, spin 0, place 1, spin 1) are in (chord, spins), and their signs: the chord is place 1 - place 0. */
+const ROW = Int32Array.of(0, 1, 2, 3, 4, 5, 0, 1, 2, 6, 7, 8);
+const SIGN = Float64Array.of(-1, -1, -1, 1, 1, 1, 1, 1, 1, 1, 1, 1);
+
 function expand(tangent: Float64Array): void {
   for (let r = 0; r < 12; r++) {
-    const [R, up] = r < 3 ? [r, -1] : r < 6 ? [r, 1] : r < 9 ? [r - 6, 1] : [r - 3, 1];
-    for (let c = 0; c < 12; c++) {
-      const [C, left] = c < 3 ? [c, -1] : c < 6 ? [c, 1] : c < 9 ? [c - 6, 1] : [c - 3, 1];
-      tangent[12 * r + c] = up * left * H[9 * R + C];
-    }
+    for (let c = 0; c < 12; c++) tangent[12 * r + c] = SIGN[r] * SIGN[c] * H[9 * ROW[r] + ROW[c]];
   }
 }
 

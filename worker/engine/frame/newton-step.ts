@@ -2,8 +2,8 @@ import { multiply } from '../sparse/index.ts';
 import { type Guide, guided } from './guide.ts';
 import type { FrameTangent } from './large-frame.ts';
 
-/** Residual left over the first, in the norm of the preconditioner: three steps of Newton then lead from a rough guess to the end. */
-const LEFT = 0.01;
+/** Share of the energy won so far that the last round may win: three steps of Newton then lead from a rough guess to the end. */
+const LEFT = 1e-4;
 const MOST_ROUNDS = 40;
 
 /**
@@ -16,17 +16,18 @@ export function conjugateGradients(
   guide: Guide,
   gradient: Float64Array,
   step: Float64Array,
+  isCancelled: () => boolean,
 ): { rounds: number; curvature: number } {
   const { n } = tangent;
   const [r, z, d, Kd] = [gradient.slice(), new Float64Array(n), new Float64Array(n), new Float64Array(n)];
   step.fill(0);
   guided(guide, r, z);
   let rz = product(r, z);
-  const enough = LEFT * LEFT * rz;
+  let won = 0;
   let curvature = 1;
   for (let k = 0; k < n; k++) d[k] = -z[k];
   let rounds = 0;
-  while (rounds < MOST_ROUNDS && rz > 0) {
+  while (rounds < MOST_ROUNDS && rz > 0 && !isCancelled()) {
     rounds++;
     multiply(tangent, d, Kd);
     curvature = product(d, Kd);
@@ -39,9 +40,10 @@ export function conjugateGradients(
       step[k] += alpha * d[k];
       r[k] += alpha * Kd[k];
     }
+    won += alpha * rz;
+    if (alpha * rz <= LEFT * won) break;
     guided(guide, r, z);
     const next = product(r, z);
-    if (next <= enough) break;
     const beta = next / rz;
     rz = next;
     for (let k = 0; k < n; k++) d[k] = beta * d[k] - z[k];

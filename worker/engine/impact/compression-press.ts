@@ -143,6 +143,7 @@ function attempt(
     if (settled.kind !== 'settled') return settled.kind;
   }
   record(press, settled.energy);
+  if (look) meet(press);
   if (path.length > 2) path.shift();
   const { below, above } = plates.read(equilibrium.placement.positions);
   path.push({ placement: copyOf(equilibrium.placement), deflectionMm, touching: below + above });
@@ -184,9 +185,15 @@ function record(press: Press, energyMJ: number): void {
   curve.push({ deflectionMm, forceN, energyMJ });
   const peak = peakStrain(pressed.frame, equilibrium.placement, fibres);
   if (peak.strain > (press.peak?.strain ?? 0)) press.peak = peak;
-  const { first, through } = press.touches(positions);
+  if (between(press)) press.end = 'bottoms-out';
+}
+
+/** Looks for struts that touch, now or at a point before. */
+function meet(press: Press): void {
+  const { first, through } = press.touches(press.equilibrium.placement.positions);
+  const { deflectionMm, forceN } = last(press.curve);
   if (first) press.firstContact ??= { deflectionMm, forceN, struts: first.struts };
-  if (through || between(press)) press.end = 'bottoms-out';
+  if (through) press.end = 'bottoms-out';
 }
 
 /** True where a node sphere meets both plates. */
