@@ -1,6 +1,6 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { deviates } from '../probability/index.ts';
-import { type Basis, emptyBasis, extend, ofBasis } from './basis.ts';
+import { emptyBasis, extend, ofBasis } from './basis.ts';
 import type { SparseMatrix } from './matrix.ts';
 
 /** A linear operator that is self-adjoint in the inner product x^T inner y. */
@@ -67,14 +67,15 @@ export function blockLanczos(
     }
     // Without a positive definite inner product there may be no basis to speak of.
     if (coefficients.length < count) return { kind: 'not-converged', residuals: new Float64Array(count).fill(Number.POSITIVE_INFINITY) };
-    const found = ritz(basis, coefficients, count);
-    if (found.residuals.every((each) => each <= tolerance)) return found;
-    if (coefficients.length === basis.size) return { kind: 'not-converged', residuals: found.residuals };
+    const { values, shares, residuals } = ritzValues(coefficients, count);
+    if (residuals.every((each) => each <= tolerance))
+      return { kind: 'eigenpairs', values, vectors: shares.map((each) => ofBasis(basis, each)), residuals };
+    if (coefficients.length === basis.size) return { kind: 'not-converged', residuals };
   }
 }
 
-/** The `count` largest eigenpairs of the operator on the basis vectors whose images are known, and how far their images stick out of these. */
-function ritz(basis: Basis, coefficients: readonly Float64Array[], count: number): Eigenpairs {
+/** The `count` largest eigenvalues of the operator on the basis vectors whose images are known, their vectors' shares on these, and residuals. */
+function ritzValues(coefficients: readonly Float64Array[], count: number) {
   const size = coefficients.length;
   const projected = Matrix.zeros(size, size);
   for (let j = 0; j < size; j++) {
@@ -85,16 +86,11 @@ function ritz(basis: Basis, coefficients: readonly Float64Array[], count: number
   }
   const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(projected, { assumeSymmetric: true });
   const chosen = realEigenvalues.map((_, k) => k).sort((a, b) => realEigenvalues[b] - realEigenvalues[a]);
-  const values = new Float64Array(count);
-  const vectors: Float64Array[] = [];
-  const residuals = new Float64Array(count);
-  for (let k = 0; k < count; k++) {
-    const shares = Float64Array.from(eigenvectorMatrix.getColumn(chosen[k]));
-    values[k] = realEigenvalues[chosen[k]];
-    vectors.push(ofBasis(basis, shares));
-    residuals[k] = outside(coefficients, shares) / Math.abs(values[k]);
-  }
-  return { kind: 'eigenpairs', values, vectors, residuals };
+  const best = chosen.slice(0, count);
+  const values = Float64Array.from(best, (k) => realEigenvalues[k]);
+  const shares = best.map((k) => Float64Array.from(eigenvectorMatrix.getColumn(k)));
+  const residuals = values.map((value, k) => outside(coefficients, shares[k]) / Math.abs(value));
+  return { values, shares, residuals };
 }
 
 /** Length of what the image of a vector has on basis vectors whose own images are not known yet, and beyond the basis. */
