@@ -55,15 +55,15 @@ export function blockLanczos(
   const fresh = () => Float64Array.from({ length: n }, normal);
   // coefficients[j]: the operator's image of basis vector j on the vectors of the basis.
   const coefficients: Float64Array[] = [];
-  for (let k = 0; k < Math.min(block, n); k++) extend(basis, inner, fresh());
+  const image = new Float64Array(n);
+  for (let k = 0; k < Math.min(block, n); k++) extend(basis, inner, fresh(), 0);
   for (let look = count + block; ; look = Math.ceil(look * GROWTH)) {
     while (coefficients.length < Math.min(look, basis.size)) {
       const at = coefficients.length * n;
-      const image = new Float64Array(n);
       apply(basis.vectors.subarray(at, at + n), basis.products.subarray(at, at + n), image);
-      const { shares, appended } = extend(basis, inner, image);
+      const { shares, appended } = extend(basis, inner, image, 3 * block);
       coefficients.push(shares);
-      if (!appended && basis.size < room) extend(basis, inner, fresh());
+      if (!appended && basis.size < room) extend(basis, inner, fresh(), 0);
     }
     // Without a positive definite inner product there may be no basis to speak of.
     if (coefficients.length < count) return { kind: 'not-converged', residuals: new Float64Array(count).fill(Number.POSITIVE_INFINITY) };
