@@ -165,6 +165,52 @@ describe('the Cholesky factor', () => {
     }
   });
 
+  it('stops at the pivot where elimination by hand stops, though every diagonal entry is positive', () => {
+    const natural = (n: number) => Int32Array.from({ length: n }, (_, k) => k);
+    const pair = fromTriplets(2, [0, 1, 1], [0, 0, 1], [1, 2, 1]);
+    expect(factorise(analyse(pair, natural(2)), pair)).toEqual({ kind: 'not-positive-definite', column: 1, pivot: -3 });
+    // Pivots of a chain 1, x, x, ...: d_k = 1 - x^2 / d_(k-1); with x = 0.6 they are 1, 0.64, 0.4375, 0.177.., then below zero, at every place in a tile.
+    for (const before of [0, 1, 2, 3, 4, 9]) {
+      const n = before + 6;
+      const chain = natural(5);
+      const rows = [...natural(n), ...chain.map((k) => before + k + 1)];
+      const matrix = fromTriplets(
+        n,
+        rows,
+        [...natural(n), ...chain.map((k) => before + k)],
+        rows.map((_, k) => (k < n ? 1 : 0.6)),
+      );
+      const found = factorise(analyse(matrix, natural(n)), matrix);
+      const pivot = 1 - 0.36 / (1 - 0.36 / (1 - 0.36 / (1 - 0.36)));
+      if (found.kind !== 'not-positive-definite') throw new Error(found.kind);
+      expect(found.column).toBe(before + 4);
+      // A few roundings, enlarged by 1 / 0.177.
+      expect(found.pivot).toBeCloseTo(pivot, 13);
+    }
+  });
+
+  it('factors full matrices of every width, whole tiles or not', () => {
+    for (let n = 1; n <= 14; n++) {
+      const matrix = dominant(n, 8 * n, n);
+      const b = vector(n, n);
+      const x = new Float64Array(n);
+      solve(factorOf(matrix), b, x);
+      expect(backwardError(matrix, x, b)).toBeLessThan(4 * n * Number.EPSILON);
+    }
+  });
+
+  it('serves one matrix after another without disturbing earlier factors', () => {
+    const grid = gridLaplacian(15);
+    const symbolic = analyse(grid);
+    const [b, before, after] = [vector(grid.n, 2), new Float64Array(grid.n), new Float64Array(grid.n)];
+    const factor = factorise(symbolic, grid);
+    if (factor.kind !== 'factor') throw new Error(factor.kind);
+    solve(factor, b, before);
+    factorise(symbolic, { ...grid, values: grid.values.map((value) => 3 * value) });
+    solve(factor, b, after);
+    expect(after).toEqual(before);
+  });
+
   it('refuses what is not a number', () => {
     const grid = gridLaplacian(4);
     const factor = factorise(analyse(grid), { ...grid, values: grid.values.map((value, k) => (k === 7 ? Number.NaN : value)) });

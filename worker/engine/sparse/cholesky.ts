@@ -1,7 +1,7 @@
 import { factorBlock } from './block.ts';
 import type { SparseMatrix } from './matrix.ts';
 import { type SymbolicFactor, widthOf } from './symbolic.ts';
-import { TILE, TILE_NUMBERS, type TileBoard, tileBoard, tilesOf } from './tiles.ts';
+import { TILE, TILE_NUMBERS, type TileBoard, tilesOf } from './tiles.ts';
 
 /** L of P A P^T = L L^T by blocks of tiles (the diagonal holds its inverse), with the work space that solves use. */
 export interface CholeskyFactor {
@@ -35,7 +35,7 @@ export function factorise(symbolic: SymbolicFactor, matrix: SparseMatrix): Chole
   const { n, blocks, rowPtr, valuePtr, permutation } = symbolic;
   const values = new Float64Array(valuePtr[blocks.count]);
   spread(symbolic, matrix, values);
-  const fronts: Fronts = { board: boardFor(symbolic), stack: new Float64Array(0), top: 0, waiting: [], place: new Int32Array(n) };
+  const fronts: Fronts = { board: symbolic.board, stack: new Float64Array(0), top: 0, waiting: [], place: new Int32Array(n) };
   const { block, update } = fronts.board;
   for (let s = 0; s < blocks.count; s++) {
     const columns = tilesOf(widthOf(symbolic, s));
@@ -60,16 +60,6 @@ export function factorise(symbolic: SymbolicFactor, matrix: SparseMatrix): Chole
 /** Row i, column k in tiles of which `columns` stand in a row. */
 const placeIn = (columns: number, i: number, k: number): number =>
   ((i >> 2) * columns + (k >> 2)) * TILE_NUMBERS + TILE * (k & 3) + (i & 3);
-
-function boardFor(symbolic: SymbolicFactor): TileBoard {
-  const { blocks, rowPtr, valuePtr } = symbolic;
-  let [block, size] = [0, 0];
-  for (let s = 0; s < blocks.count; s++) {
-    block = Math.max(block, valuePtr[s + 1] - valuePtr[s]);
-    size = Math.max(size, tilesOf(rowPtr[s + 1] - rowPtr[s] - widthOf(symbolic, s)));
-  }
-  return tileBoard(block, size * size * TILE_NUMBERS);
-}
 
 /** Entries of the matrix into the blocks of L; ones on the diagonal where a block's columns do not fill its last tile. */
 function spread(symbolic: SymbolicFactor, matrix: SparseMatrix, values: Float64Array): void {

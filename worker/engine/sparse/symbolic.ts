@@ -2,9 +2,9 @@ import { columnCounts, eliminationTree, permutedRows, postorder } from './elimin
 import type { SparseMatrix } from './matrix.ts';
 import { order } from './minimum-degree.ts';
 import { type Supernodes, supernodes } from './supernodes.ts';
-import { TILE_NUMBERS, tilesOf } from './tiles.ts';
+import { TILE_NUMBERS, type TileBoard, tileBoard, tilesOf } from './tiles.ts';
 
-/** All that the numeric phase needs to know of a pattern; serves every matrix of that pattern. */
+/** All that the numeric phase needs to know of a pattern, and the place where it works; serves every matrix of that pattern, one after another. */
 export interface SymbolicFactor {
   readonly n: number;
   /** permutation[k] is the unknown eliminated k-th; inverse[j] is when unknown j is. */
@@ -20,6 +20,8 @@ export interface SymbolicFactor {
   readonly parent: Int32Array;
   /** Multiplications of the numeric phase, for benchmarks and progress. */
   readonly multiplications: number;
+  /** Holds the largest block and the largest update. */
+  readonly board: TileBoard;
 }
 
 /** Symbolic phase of the Cholesky factor of P A P^T; by default P is the minimum degree order. */
@@ -42,12 +44,19 @@ export function analyse(matrix: SparseMatrix, permutation: Int32Array = order(ma
   const { rowPtr, rows } = blockRows(matrix, inverse, blocks, parent);
   const valuePtr = new Float64Array(blocks.count + 1);
   let multiplications = 0;
+  let largestBlock = 0;
+  let largestUpdate = 0;
   for (let s = 0; s < blocks.count; s++) {
     const [width, height] = [blocks.firstColumn[s + 1] - blocks.firstColumn[s], rowPtr[s + 1] - rowPtr[s]];
-    valuePtr[s + 1] = valuePtr[s] + tilesOf(width) * (tilesOf(width) + tilesOf(height - width)) * TILE_NUMBERS;
+    const [columns, size] = [tilesOf(width), tilesOf(height - width)];
+    const numbers = columns * (columns + size) * TILE_NUMBERS;
+    valuePtr[s + 1] = valuePtr[s] + numbers;
+    largestBlock = Math.max(largestBlock, numbers);
+    largestUpdate = Math.max(largestUpdate, size * size * TILE_NUMBERS);
     for (let k = 0; k < width; k++) multiplications += ((height - k) * (height - k + 1)) / 2;
   }
-  return { n, permutation: final, inverse, blocks, rowPtr, rows, valuePtr, parent, multiplications };
+  const board = tileBoard(largestBlock, largestUpdate);
+  return { n, permutation: final, inverse, blocks, rowPtr, rows, valuePtr, parent, multiplications, board };
 }
 
 /** Columns of block s. */
