@@ -30,3 +30,23 @@ export function spreadOf(times: readonly number[]): Spread {
   const sorted = [...times].sort((a, b) => a - b);
   return { minMs: sorted[0], medianMs: sorted[Math.floor(sorted.length / 2)], maxMs: sorted[sorted.length - 1] };
 }
+
+/**
+ * Does several pieces of work in turn, round after round, so that what else the machine does falls on all alike; `cpuMs` is that of each one's
+ * least disturbed round.
+ */
+export function inTurn<T>(works: readonly (() => T)[], { warmUps, rounds }: { warmUps: number; rounds: number }): Timed<T>[] {
+  for (let k = 0; k < warmUps; k++) for (const work of works) work();
+  const found = works.map((work) => ({ work, times: [] as number[], cpuMs: Number.POSITIVE_INFINITY, last: undefined as T | undefined }));
+  for (let round = 0; round < rounds; round++) {
+    for (const each of found) {
+      const started = performance.now();
+      const cpu = process.cpuUsage();
+      each.last = each.work();
+      const { user, system } = process.cpuUsage(cpu);
+      each.times.push(performance.now() - started);
+      each.cpuMs = Math.min(each.cpuMs, (user + system) / 1000);
+    }
+  }
+  return found.map(({ times, cpuMs, last }) => ({ ...spreadOf(times), cpuMs, last: last as T }));
+}
