@@ -4,6 +4,7 @@ import {
   type DropTest,
   drop,
   orientationsOf,
+  prepare,
   type Relaxation,
   relaxationOf,
 } from '../../../worker/engine/impact/index.ts';
@@ -133,6 +134,29 @@ describe('a frame that tells the modulus of each strut', () => {
   });
 });
 
+describe('a flat ring that falls flat', () => {
+  it('bounces off the floor springs as one mass does off one spring, and loses nothing', () => {
+    const corner = (k: number) => [20 * Math.cos((k * Math.PI) / 3), 20 * Math.sin((k * Math.PI) / 3), 0];
+    const sides = [0, 1, 2, 3, 4, 5];
+    const graph = graphOf(
+      sides.map(corner),
+      sides.map((k) => [k, (k + 1) % 6] as const),
+      4,
+    );
+    const body = bodyOf(graph, 0.12);
+    const prepared = prepare(body);
+    if (prepared.kind !== 'prepared') throw new Error(prepared.message);
+    const halfPeriodMs = 1e3 * Math.PI * Math.sqrt(prepared.model.nodes.mass[0] / prepared.stiffness[0]);
+    const report = drop(body, { heightMm: 1000, orientations: [{ name: 'flat', down: [0, 0, -1] }], stepS: prepared.stableStepS / 40 });
+    if (report.kind !== 'report') throw new Error(report.kind);
+    const [{ outcome, restitution, contactTimeMs }] = report.byOrientation;
+    expect(outcome).toBe('rebound');
+    // No strut is strained. Steps of a fortieth of the limit: a hundredth of the contact, which is told to one step.
+    expect(restitution).toBeCloseTo(1, 3);
+    expect(Math.abs(contactTimeMs / halfPeriodMs - 1)).toBeLessThan(0.02);
+  });
+});
+
 describe('a drop that tells nothing of a rebound', () => {
   it('is refused for a lattice in parts', () => {
     const graph = graphOf(
@@ -149,6 +173,12 @@ describe('a drop that tells nothing of a rebound', () => {
       3,
     );
     expect(drop(bodyOf(graph, 0.1), { heightMm: 100, orientations: [OBLIQUE] })).toMatchObject({ kind: 'disconnected', parts: 2 });
+  });
+
+  it('is refused for a lone node', () => {
+    expect(drop({ ...bodyOf(graphOf([[0, 0, 0]], [], 3), 0.1), massT: 1e-6 }, { heightMm: 100, orientations: [OBLIQUE] }).kind).toBe(
+      'disconnected',
+    );
   });
 
   it('is refused before it starts with a step that is not stable', () => {

@@ -48,7 +48,8 @@ export type Unprepared =
 export function prepare(dropped: Dropped, requestedStepS?: number): Prepared | Unprepared {
   const { frame, massT, relaxation } = dropped;
   const parts = partsOf(frame.graph);
-  if (parts > 1) return { kind: 'disconnected', parts, message: `The lattice is in ${parts} separate parts; only one can be dropped.` };
+  if (parts > 1 || frame.graph.strutCount === 0)
+    return { kind: 'disconnected', parts, message: `The lattice is in ${parts} separate parts; only one can be dropped.` };
   const model = modelOf(frame, massT);
   const stableStepS = stableStep(model.nodes, model.struts, relaxation.instantaneousMPa / relaxation.longTermMPa, FLOOR_SHARE);
   const stepS = requestedStepS ?? STEP_SHARE * stableStepS;

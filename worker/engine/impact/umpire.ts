@@ -28,7 +28,10 @@ export function makeUmpire({ model, lattice, gravityMmS2 }: BounceSetup): Umpire
   const height = highest(positions);
   const centre = meanVertical(nodes.mass, positions, 3);
   const thickest = 2 * nodes.radius.reduce((most, each) => Math.max(most, each), 0);
-  const upper = Int32Array.from(nodes.mass.keys()).filter((v) => positions[3 * v + 2] > centre);
+  // Of a flat part that falls flat no node is above another.
+  const upper = Int32Array.from(nodes.mass.keys()).filter(
+    (v) => positions[3 * v + 2] > centre && positions[3 * v + 2] - nodes.radius[v] > 2 * thickest,
+  );
   const clear = Math.min(0.02 * height, (0.1 * speed * speed) / (2 * gravityMmS2));
   const longestWayDown = (2 * height) / speed;
   let turnedAt = 0;
