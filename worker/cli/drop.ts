@@ -20,7 +20,7 @@ export const dropCommand: Command = {
   },
   positionals: ['graph.json'],
   run: async ([path], values) => {
-    const { joints: _, ...elastic } = elasticOptions(values);
+    const elastic = elasticOptions(values);
     const material = {
       ...elastic,
       referenceHz: numberOption(values, 'referenceHz', between(0.001, 1e6).default(30)),

@@ -11,14 +11,12 @@ export const ELASTIC_OPTIONS = {
   joints: { type: 'string' },
 } as const;
 
-const JOINTS = { calibrated: 'solid-fitted', none: 'plain' } as const;
-
-/** The material as plain numbers, and how joints are taken: as fitted to solids unless they are told to be none. */
+/** The material as plain numbers. Joints without size are the only ones there are yet. */
 export function elasticOptions(values: OptionValues) {
+  choiceOption(values, 'joints', ['none']);
   return {
     modulusMPa: numberOption(values, 'modulusMPa', modulusMPa),
     poisson: numberOption(values, 'poisson', between(0, 0.499)),
     densityGCm3: numberOption(values, 'densityGCm3', densityGCm3),
-    joints: JOINTS[choiceOption(values, 'joints', ['calibrated', 'none'])],
   };
 }

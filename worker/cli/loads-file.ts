@@ -20,6 +20,8 @@ export async function readLoads(path: string, nodeCount: number): Promise<NodeLo
   const { forces } = checked.value;
   const beyond = forces.findIndex(({ node }) => node >= nodeCount);
   if (beyond >= 0)
-    throw new BadInput([`${path} /forces/${beyond}/node is ${forces[beyond].node}; allowed: 0 to ${nodeCount - 1}, the nodes of the graph`]);
+    throw new BadInput([
+      `${path} /forces/${beyond}/node is ${forces[beyond].node}; allowed: 0 to ${nodeCount - 1}, the nodes of the graph`,
+    ]);
   return forces;
 }

@@ -2,10 +2,11 @@ import { parseArgs } from 'node:util';
 import { BadInput, type Command, RunFailed } from './command.ts';
 import { dropCommand } from './drop.ts';
 import { evaluateCommand } from './evaluate.ts';
+import { frameCommand } from './frame.ts';
 import { massCommand } from './mass.ts';
 import { sliceCommand } from './slice.ts';
 
-const COMMANDS: readonly Command[] = [evaluateCommand, massCommand, sliceCommand, dropCommand];
+const COMMANDS: readonly Command[] = [evaluateCommand, massCommand, sliceCommand, frameCommand, dropCommand];
 
 const DONE = 0;
 const FAILURE = 1;

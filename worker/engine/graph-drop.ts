@@ -1,4 +1,4 @@
-import { strutFrame } from './frame/index.ts';
+import { framedAt, unitFrame } from './framed.ts';
 import { massOfGraph } from './graph-mass.ts';
 import { orientationsOfGraph } from './impact/index.ts';
 import type { StrutGraph } from './lattice/index.ts';
@@ -26,7 +26,7 @@ export function dropOfGraph(
   const conditions = settleDrop(asked, null);
   return reboundOf(
     {
-      frame: strutFrame(graph, { modulusMPa: material.relaxation.longTermMPa, poisson: record.poisson }),
+      frame: framedAt(unitFrame(graph, record.poisson), material.relaxation.longTermMPa, null),
       massG: massOfGraph(graph, record.densityGCm3).massG,
       material,
       orientations: orientationsOfGraph(conditions.orientations, conditions.seed),

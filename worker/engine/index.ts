@@ -9,6 +9,7 @@ export {
 export { type BuildPart, type GraphFault, graphJson, inFirstOctant, type Metadata, readGraph, threeMf } from './export/index.ts';
 export { strutFrame } from './frame/index.ts';
 export { dropOfGraph } from './graph-drop.ts';
+export { type FrameQuestion, frameCompliance, frameFrequencies, frameStiffness, type NodeLoad } from './graph-frame.ts';
 export { massOfGraph } from './graph-mass.ts';
 export { type GraphLayer, heightOfGraph, slicesOfGraph } from './graph-slices.ts';
 export type { StrutGraph } from './lattice/index.ts';

@@ -1,8 +1,8 @@
 import type { VariationTest } from './as-printed.ts';
 import type { Warning } from './cautions.ts';
 import type { Course } from './course.ts';
-import { type StrutFrame, strutFrame } from './frame/index.ts';
-import { type DirectionFactors, framedAt } from './framed.ts';
+import type { StrutFrame } from './frame/index.ts';
+import { type DirectionFactors, framedAt, unitFrame } from './framed.ts';
 import { orientationsOf } from './impact/index.ts';
 import { inflatedPeakForce } from './inflated.ts';
 import type { Lattice } from './lattice/index.ts';
@@ -89,7 +89,7 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
   if (tests.depth === 'geometry') return NOTHING;
   const material = materialAt(record, tests.temperatureC);
   if (material.kind === 'refused') return { ...NOTHING, error: { code: material.code, message: material.message } };
-  const unit = strutFrame(lattice.graph, { modulusMPa: 1, poisson: record.poisson });
+  const unit = unitFrame(lattice.graph, record.poisson);
   const frameFor = (modulusMPa: number) => framedAt(unit, modulusMPa, record.directionFactors ?? null);
 
   course.enter('compression');
@@ -119,7 +119,7 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
       rebound,
       life: life?.life ?? null,
     },
-    warnings: [...(dropped?.warnings ?? []), ...(life?.warnings ?? [])],
+    warnings: [JOINTS_WITHOUT_SIZE, ...(dropped?.warnings ?? []), ...(life?.warnings ?? [])],
     findings: { ...bounceFindings(input, rebound, life?.life ?? null), squeezed: squeezed.squeezed, buckling: squeezed.buckling },
     dropPart: tests.depth === 'full' ? partDropper(input, material, course.isCancelled) : null,
     error: squeezed.error ?? rung.error ?? dropped?.error ?? null,
@@ -135,7 +135,7 @@ function partDropper(input: MechanicsInput, material: MaterialAt, isCancelled: (
   return ({ index, graph, massG, modulusFactor, directionFactors: printed }: BouncingPart): Bounced => {
     const { upright, inLayer } = directionFactors ?? { upright: 1, inLayer: 1 };
     const factors = { upright: upright * printed.upright, inLayer: inLayer * printed.inLayer };
-    const frame = framedAt(strutFrame(graph, { modulusMPa: 1, poisson }), material.relaxation.longTermMPa * modulusFactor, factors);
+    const frame = framedAt(unitFrame(graph, poisson), material.relaxation.longTermMPa * modulusFactor, factors);
     const orientation = orientations[index % orientations.length];
     const { rebound } = reboundOf({ frame, massG, material, orientations: [orientation], conditions }, { isCancelled });
     return rebound && numbersOf(rebound);
@@ -160,6 +160,12 @@ function dropOf({ lattice, rotations, massG, reference, tests }: MechanicsInput,
   const thrown = thrownOf(dropping, oblique, { isCancelled: course.isCancelled, onProgress: course.reach });
   return { rebound: { ...rebound, oblique: thrown.thrown }, error: error ?? thrown.error, warnings };
 }
+
+const JOINTS_WITHOUT_SIZE: Warning = {
+  code: 'joints-without-size',
+  message:
+    'Struts are taken from node centre to node centre, so joints are softer than those of the solid: stiffness is understated, by up to a quarter where struts are short, and contact times are overstated by up to an eighth.',
+};
 
 const HEIGHT_ASSUMED: Warning = {
   code: 'drop-height-assumed',
