@@ -1,5 +1,6 @@
 import { cpus } from 'node:os';
 import { ENGINE_VERSION } from '../../openapi/engine-version.ts';
+import { compressionRow } from './compression.ts';
 import { evaluationRow } from './evaluation.ts';
 import { fullRow } from './full.ts';
 import { impactRows } from './impact.ts';
@@ -17,6 +18,7 @@ const cases: readonly (() => Promise<Row | Row[]>)[] = [
   massPropertyRows,
   sparseRows,
   impactRows,
+  compressionRow,
   evaluationRow,
   fullRow,
   printedPartRows,

@@ -95,6 +95,33 @@ describe('compression between plates', () => {
     expect(curve[curve.length - 1].forceN / euler).toBeLessThan(1.1);
   });
 
+  it('goes down through a snap and tells where it lost stability before', () => {
+    const thin = latticeOf({
+      m: 2,
+      n: 0,
+      outsideDiameterMm: 100,
+      layers: [{ depthMm: 0, strutDiameterMm: 3 }],
+      orientation: 'split-plane',
+    });
+    const { curve, snaps, firstBuckling, end, energyMJ } = pressed(thin.graph, {
+      outsideDiameterMm: 100,
+      toPctOfDiameter: 50,
+      secantAtPct: 10,
+    });
+    expect(end).toBe('reached');
+    const [{ deflectionMm, freedMJ }] = snaps;
+    expect(firstBuckling!.deflectionMm).toBeLessThan(deflectionMm);
+    const at = curve.findIndex((point) => point.deflectionMm === deflectionMm);
+    expect(curve[at].forceN).toBeLessThan(curve[at - 1].forceN);
+    // What the plates put in is kept or was set free: trapezoids over kinks.
+    const work = curve
+      .slice(1)
+      .reduce((sum, b, k) => sum + ((b.forceN + curve[k].forceN) / 2) * (b.deflectionMm - curve[k].deflectionMm), 0);
+    const freed = snaps.reduce((sum, each) => sum + each.freedMJ, 0);
+    expect(freedMJ).toBeGreaterThan(0.02 * energyMJ);
+    expect(Math.abs((energyMJ + freed) / work - 1)).toBeLessThan(0.02);
+  });
+
   it('takes as much from a loop as the branches do', () => {
     const found = relaxationOf({ modulusMPa: 60, referenceHz: 30, lossFactor: 0.12 });
     if (found.kind === 'refused') throw new Error(found.message);

@@ -1,20 +1,15 @@
 import { type Equilibrium, equilibriumOf, move, type Placement, type Stability, settle, stabilityOf } from '../frame/index.ts';
 import type { CompressionHooks, Pressed } from './compression.ts';
 import type { CurvePoint } from './compression-curve.ts';
+import { extrapolate, type PathPoint } from './compression-path.ts';
 import { type Plates, platesOf, steadyGuides } from './compression-plates.ts';
-import { mostDeformed, type PeakStrain, peakStrain } from './compression-strain.ts';
+import { meet, record } from './compression-record.ts';
+import { mostDeformed, type PeakStrain } from './compression-strain.ts';
 import { touchFinder } from './compression-touch.ts';
 import { fibresOf } from './fibres.ts';
 
 /** bottoms-out: struts would pass through one another, or a node meets both plates. */
 export type PressEnd = 'bottoms-out' | 'not-converged' | 'cancelled';
-
-interface PathPoint {
-  readonly placement: Placement;
-  readonly deflectionMm: number;
-  /** How many nodes touch the plates. */
-  readonly touching: number;
-}
 
 /** A part between plates, and what was found on the way. */
 export interface Press {
@@ -27,6 +22,7 @@ export interface Press {
   /** The last three placements on the path, for a guess at the next. */
   readonly path: PathPoint[];
   peak: PeakStrain | null;
+  /** Where stability was lost: found so at a point, or, where the part had jumped before the next, the point before. */
   firstBuckling: (CurvePoint & { readonly strut: number }) | null;
   firstContact: (CurvePoint & { readonly struts: readonly [number, number] }) | null;
   /** Where energy was set free at a held deflection: the part jumped. */
@@ -132,7 +128,7 @@ function attempt(
 ): 'reached' | 'unstable' | 'not-converged' | 'cancelled' {
   const { equilibrium, plates, path } = press;
   plates.deflectionMm = deflectionMm;
-  guess(press, deflectionMm);
+  extrapolate(path, deflectionMm, equilibrium.placement);
   let settled = settle(equilibrium, isCancelled);
   if (settled.kind !== 'settled') return settled.kind;
   const stability: Stability = look ? stabilityOf(equilibrium) : { kind: 'stable' };
@@ -167,77 +163,6 @@ function leave(equilibrium: Equilibrium, mode: Float64Array, isCancelled?: () =>
   placement.positions.set(kicked.positions);
   placement.rotations.set(kicked.rotations);
   return settle(equilibrium, isCancelled);
-}
-
-/** Share of the energy that an even path leaves unexplained between two points of the curve. */
-const UNEXPLAINED = 0.02;
-
-/** Reads forces, strains and contacts of the present equilibrium. */
-function record(press: Press, energyMJ: number): void {
-  const { plates, curve, equilibrium, pressed, fibres } = press;
-  const { positions } = equilibrium.placement;
-  const { deflectionMm } = plates;
-  const { forceN } = plates.read(positions);
-  const before = last(curve);
-  const freedMJ = before.energyMJ + ((before.forceN + forceN) / 2) * (deflectionMm - before.deflectionMm) - energyMJ;
-  // The first points settle on the plates; a jump is told from there on.
-  if (curve.length > 4 && freedMJ > UNEXPLAINED * energyMJ) press.snaps.push({ deflectionMm, forceN, freedMJ });
-  curve.push({ deflectionMm, forceN, energyMJ });
-  const peak = peakStrain(pressed.frame, equilibrium.placement, fibres);
-  if (peak.strain > (press.peak?.strain ?? 0)) press.peak = peak;
-  if (between(press)) press.end = 'bottoms-out';
-}
-
-/** Looks for struts that touch, now or at a point before. */
-function meet(press: Press): void {
-  const { first, through } = press.touches(press.equilibrium.placement.positions);
-  const { deflectionMm, forceN } = last(press.curve);
-  if (first) press.firstContact ??= { deflectionMm, forceN, struts: first.struts };
-  if (through) press.end = 'bottoms-out';
-}
-
-/** True where a node sphere meets both plates. */
-function between({ plates, pressed }: Press): boolean {
-  const gap = plates.highMm - plates.lowMm - plates.deflectionMm;
-  return pressed.frame.graph.nodeRadius.some((radius) => 2 * radius >= gap);
-}
-
-/** Moves on along the line through the last two placements, or the parabola through three where the same nodes touched throughout. */
-function guess({ equilibrium: { placement }, path }: Press, deflectionMm: number): void {
-  if (path.length < 2) return;
-  const [b, c] = path.slice(-2);
-  const [h, h2] = [deflectionMm - c.deflectionMm, c.deflectionMm - b.deflectionMm];
-  const moves = movesBetween(b.placement, c.placement).map((each) => (each * h) / h2);
-  if (path.length > 2 && path.every(({ touching }) => touching === c.touching)) {
-    // Divided differences; spins are small enough to add.
-    const [a] = path;
-    const h1 = b.deflectionMm - a.deflectionMm;
-    const bend = (h * (h + h2)) / (h1 + h2);
-    movesBetween(a.placement, b.placement).forEach((each, k) => (moves[k] += bend * (moves[k] / h - each / h1)));
-  }
-  move(c.placement, moves, 1, placement);
-}
-
-/** Shifts and rotation vectors from one placement to another, turns below a half circle. */
-function movesBetween(a: Placement, b: Placement): Float64Array {
-  const moves = new Float64Array(2 * a.positions.length);
-  for (let v = 0; v < a.positions.length / 3; v++) {
-    for (let i = 0; i < 3; i++) moves[6 * v + i] = b.positions[3 * v + i] - a.positions[3 * v + i];
-    // Twice the sine of the angle about its axis, and the trace, of b a'.
-    let trace = 0;
-    for (let i = 0; i < 3; i++) {
-      const [j, k] = [(i + 1) % 3, (i + 2) % 3];
-      for (let c = 0; c < 3; c++) {
-        const at = 9 * v + c;
-        trace += b.rotations[at + 3 * i] * a.rotations[at + 3 * i];
-        moves[6 * v + 3 + i] += b.rotations[at + 3 * k] * a.rotations[at + 3 * j] - b.rotations[at + 3 * j] * a.rotations[at + 3 * k];
-      }
-    }
-    const sine = Math.hypot(moves[6 * v + 3], moves[6 * v + 4], moves[6 * v + 5]) / 2;
-    const scale = sine > 1e-12 ? Math.atan2(sine, (trace - 1) / 2) / (2 * sine) : 0.5;
-    for (let i = 3; i < 6; i++) moves[6 * v + i] *= scale;
-  }
-  return moves;
 }
 
 /** Back to the last placement on the path. */

@@ -20,10 +20,11 @@ export interface CompressionReport {
   readonly unloading: readonly CurvePoint[] | null;
   readonly loopPct: number | null;
   readonly speedMmS: number;
-  /** The tangent stiffness is no longer positive definite; the strut that the buckling mode deforms most. */
+  /** Here, or just beyond, the tangent stiffness stops being positive definite; the strut that the buckling mode or the jump deforms most. */
   readonly firstBuckling: (CurvePoint & { readonly strut: number; readonly role: string }) | null;
   /** Two struts that share no node touch; from here on the curve is too soft, as they pass into one another. */
   readonly firstContact: (CurvePoint & { readonly struts: readonly [number, number] }) | null;
+  /** Where the part had jumped, setting energy free. */
   readonly snaps: readonly (CurvePoint & { readonly freedMJ: number })[];
   /** Elastic energy at the end of the curve. */
   readonly energyMJ: number;
