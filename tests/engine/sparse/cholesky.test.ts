@@ -199,6 +199,23 @@ describe('the Cholesky factor', () => {
     }
   });
 
+  it('takes room and work in proportion to a chain, as long as it may be', () => {
+    const work = [500, 1000].map((n) => {
+      const places = Array.from({ length: n }, (_, k) => k);
+      const links = places.slice(1);
+      const chain = fromTriplets(
+        n,
+        [...places, ...links],
+        [...places, ...links.map((k) => k - 1)],
+        [...places.map(() => 2), ...links.map(() => -1)],
+      );
+      const { multiplications, valuePtr, blocks } = analyse(chain);
+      return [multiplications, valuePtr[blocks.count]];
+    });
+    // Twice as long, twice as much, but for the blocks at the ends.
+    for (const k of [0, 1]) expect(work[1][k] / work[0][k]).toBeCloseTo(2, 1);
+  });
+
   it('serves one matrix after another without disturbing earlier factors', () => {
     const grid = gridLaplacian(15);
     const symbolic = analyse(grid);
