@@ -115,11 +115,16 @@ export function arrive(prepared: Prepared, { turn, velocity, spin, friction }: A
     }
     lowest = Math.min(lowest, positions[3 * v + 2] - nodes.radius[v]);
   }
-  for (let v = 0; v < nodes.count; v++) {
-    const [x, y, z] = [0, 1, 2].map((k) => positions[3 * v + k] - centre[k]);
-    const turning = [spin[1] * z - spin[2] * y, spin[2] * x - spin[0] * z, spin[0] * y - spin[1] * x];
-    rates.set([...turning.map((each, k) => each + velocity[k]), ...spin], NODE_NUMBERS * v);
-    positions[3 * v + 2] -= lowest;
+  const [sx, sy, sz] = spin;
+  for (let v = 0, i = 0, j = 0; v < nodes.count; v++, i += 3, j += NODE_NUMBERS) {
+    const x = positions[i] - centre[0];
+    const y = positions[i + 1] - centre[1];
+    const z = positions[i + 2] - centre[2];
+    rates[j] = velocity[0] + sy * z - sz * y;
+    rates[j + 1] = velocity[1] + sz * x - sx * z;
+    rates[j + 2] = velocity[2] + sx * y - sy * x;
+    rates.set(spin, j + 3);
+    positions[i + 2] -= lowest;
   }
   lattice.settle();
   return { model, lattice, group, stiffness, stepS, gravityMmS2: GRAVITY_MM_S2, friction };

@@ -50,22 +50,34 @@ function strutEigenvalue(numbers: Float64Array, s: number, { mass, inertia }: Sh
   const twist = numbers[k + 9] * (turn0 + turn1);
   // Bending: the eigenvalues of B A, A the inverse mass seen by (phi0_2, phi0_3, phi1_2, phi1_3).
   const across = perMass / numbers[k + 6] ** 2;
-  const A = [turn0 + across, 0, across, 0, 0, turn0 + across, 0, across, across, 0, turn1 + across, 0, 0, across, 0, turn1 + across];
-  const b = numbers.subarray(k + 10, k + 20);
-  const B = [b[0], b[1], b[2], b[3], b[1], b[4], b[5], b[6], b[2], b[5], b[7], b[8], b[3], b[6], b[8], b[9]];
-  return Math.max(axial, twist, spectralRadius(product(B, A)));
+  const ends = [turn0, turn0, turn1, turn1];
+  for (let i = 0; i < 4; i++) {
+    for (let j = 0; j < 4; j++) {
+      A[4 * i + j] = ((i ^ j) & 1) === 0 ? across + (i === j ? ends[i] : 0) : 0;
+      B[4 * i + j] = numbers[k + 10 + ENTRY[4 * i + j]];
+    }
+  }
+  multiply(B, A, X);
+  return Math.max(axial, twist, spectralRadius());
 }
 
-/** From above, for a 4 x 4 matrix with no negative eigenvalue: (trace of X^64)^(1/64), at most 4^(1/64) = 1.022 times too large. */
-function spectralRadius(x: number[]): number {
-  const scale = x[0] + x[5] + x[10] + x[15];
-  let power = x.map((each) => each / scale);
-  for (let k = 0; k < 6; k++) power = product(power, power);
-  return scale * (power[0] + power[5] + power[10] + power[15]) ** (1 / 64);
+/** Places of a symmetric 4 x 4 matrix in its upper triangle by rows. */
+const ENTRY = [0, 1, 2, 3, 1, 4, 5, 6, 2, 5, 7, 8, 3, 6, 8, 9];
+/** Scratch of one strut. */
+const [A, B, X, Y] = [0, 1, 2, 3].map(() => new Float64Array(16));
+
+/** Of X, from above, if it has no negative eigenvalue: (trace of X^64)^(1/64), at most 4^(1/64) = 1.022 times too large. X is used up. */
+function spectralRadius(): number {
+  const scale = X[0] + X[5] + X[10] + X[15];
+  for (let k = 0; k < 16; k++) X[k] /= scale;
+  for (let k = 0; k < 3; k++) {
+    multiply(X, X, Y);
+    multiply(Y, Y, X);
+  }
+  return scale * (X[0] + X[5] + X[10] + X[15]) ** (1 / 64);
 }
 
-function product(a: readonly number[], b: readonly number[]): number[] {
-  const c = new Array<number>(16).fill(0);
-  for (let i = 0; i < 16; i++) for (let k = 0; k < 4; k++) c[i] += a[(i & 12) + k] * b[4 * k + (i & 3)];
-  return c;
+function multiply(a: Float64Array, b: Float64Array, out: Float64Array): void {
+  for (let i = 0; i < 16; i += 4)
+    for (let j = 0; j < 4; j++) out[i + j] = a[i] * b[j] + a[i + 1] * b[4 + j] + a[i + 2] * b[8 + j] + a[i + 3] * b[12 + j];
 }
