@@ -10,14 +10,14 @@ export interface GraphLayer {
 }
 
 /**
- * The solid a graph stands for, cut at the middle of every layer from the bottom up, and its exact volume, as the offline command prints them.
+ * The solid a graph stands for, cut once in every layer from the bottom up, and its exact volume, as the offline command prints them.
  * The stack is centred on the object, so its ends may be up to a layer outside it (see `slice`).
  */
 export function slicesOfGraph(graph: StrutGraph, layerMm: number): { layers: GraphLayer[]; volumeMm3: number } {
   const surface = unionSurface(graph, meanNode(graph), findTouching(graph));
-  const { zMinMm, areaMm2, contourMm } = slice(graph, surface, null, layerMm);
+  const { zMm, areaMm2, contourMm } = slice(graph, surface, null, layerMm);
   return {
-    layers: Array.from(areaMm2, (area, k) => ({ zMm: zMinMm + (k + 0.5) * layerMm, areaMm2: area, contourMm: contourMm[k] })),
+    layers: Array.from(areaMm2, (area, k) => ({ zMm: zMm[k], areaMm2: area, contourMm: contourMm[k] })),
     volumeMm3: integrateUnion(graph, surface, null).moments[0],
   };
 }

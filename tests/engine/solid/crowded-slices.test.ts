@@ -85,9 +85,9 @@ describe('the layers of a strut that lies in the sphere at its end', () => {
       [[0, 1, 10, 2]],
     );
     const surface = unionSurface(graph);
-    const { areaMm2, zMinMm } = slice(graph, surface, null, 0.5);
+    const { areaMm2, zMm } = slice(graph, surface, null, 0.5);
     areaMm2.forEach((area, k) => {
-      expect(area).toBeCloseTo(Math.PI * (25 - (zMinMm + (k + 0.5) * 0.5) ** 2), 9);
+      expect(area).toBeCloseTo(Math.PI * (25 - zMm[k] ** 2), 9);
     });
   });
 });

@@ -5,6 +5,6 @@ export { halfDifference } from './halves.ts';
 export { type MassProperties, massProperties, type Tensor, type Vector } from './mass-properties.ts';
 export { meanWidth } from './mean-width.ts';
 export { MOMENTS, type Moments, makeMoments } from './moments.ts';
-export { type LayerProfile, slice } from './slices.ts';
+export { type LayerProfile, type SlicedLayers, slice } from './slices.ts';
 export { findTouching } from './touching.ts';
 export { integrateUnion, type Union, type UnionSurface, unionSurface } from './union.ts';

@@ -11,8 +11,9 @@ export interface SectionShare {
   contour: number;
 }
 
-/** Sections of one strut after another: `begin` takes a strut and gives the heights it spans, `add` its share at one height. */
+/** Sections of one strut after another: `span` gives the heights a strut spans, `begin` takes it and gives them too, `add` its share at one height. */
 export interface StrutSection {
+  span(strut: number): [number, number];
   begin(strut: number): [number, number];
   add(z: number, share: SectionShare): void;
 }
@@ -49,6 +50,14 @@ export function makeStrutSection({ frames, cover, crowded, gather }: UnionSurfac
   let length = 0;
   let free: [from: number, to: number] = [0, 0];
 
+  function span(strut: number): [number, number] {
+    const at = STRIDE * strut;
+    const reach = data[at + LENGTH];
+    const [start, end] = [data[at + 2], data[at + 2] + reach * data[at + AXIS + 2]];
+    const radius = Math.max(data[at + RADIUS], data[at + RADIUS] + data[at + SLOPE] * reach);
+    return [Math.min(start, end) - radius, Math.max(start, end) + radius];
+  }
+
   function begin(strut: number): [number, number] {
     gather(strut);
     cut.at = STRIDE * strut;
@@ -59,9 +68,7 @@ export function makeStrutSection({ frames, cover, crowded, gather }: UnionSurfac
     free = [0, length];
     for (let k = 0; k < times * SAMPLES; k++) narrow((2 * Math.PI * k) / (times * SAMPLES));
     free = [free[0] + MARGIN * cut.radius, free[1] - MARGIN * cut.radius];
-    const [start, end] = [data[cut.at + 2], data[cut.at + 2] + length * cut.rise];
-    const radius = Math.max(cut.radius, cut.radius + cut.slope * length);
-    return [Math.min(start, end) - radius, Math.max(start, end) + radius];
+    return span(strut);
   }
 
   /** Narrows the free stretch to the exposed one that holds the middle of the line at this angle. */
@@ -157,7 +164,7 @@ export function makeStrutSection({ frames, cover, crowded, gather }: UnionSurfac
     share.contour += half * contour;
   }
 
-  return { begin, add };
+  return { span, begin, add };
 }
 
 /** Perimeter of an ellipse with semi-axes a and b (Ramanujan 1914, second formula): within 1e-5 up to a / b = 5. */

@@ -1,5 +1,7 @@
 import type { GraphSymmetry, StrutGraph } from '../lattice/index.ts';
 import { type Cap, exposedArcs } from './caps.ts';
+import { levelHeights } from './level-heights.ts';
+import { type Cut, meanSections } from './mean-sections.ts';
 import { openParts } from './open-parts.ts';
 import { makeStrutSection, type SectionShare } from './section.ts';
 import { inside } from './touched-sphere.ts';
@@ -9,7 +11,7 @@ import { upright } from './upright.ts';
 /** Looks round a sphere's circle for the places where a strut that does not meet at its node begins or ends. */
 const LOOKS = 48;
 
-/** Section area and contour of the union at the middle of each horizontal layer, bottom to top. */
+/** Section area and contour of the union in each horizontal layer, bottom to top. */
 export interface LayerProfile {
   readonly layerMm: number;
   /** Height of the bottom of the first layer, mm; the stack is centred on the object. */
@@ -18,10 +20,15 @@ export interface LayerProfile {
   readonly contourMm: Float64Array;
 }
 
+/** The same with the height of the plane that tells each layer, mm. */
+export interface SlicedLayers extends LayerProfile {
+  readonly zMm: Float64Array;
+}
+
 /**
  * Slices the union by horizontal planes, exactly: area = sum of (x dy - y dx) / 2 over the exposed arcs of the section's outline (Green), which
- * are arcs of conics from the struts and of circles from the node spheres. With a symmetry group whose rotations keep the vertical only one
- * strut and node of each of their orbits is cut: a turn about the vertical changes nothing, a half turn about a level axis turns the stack over.
+ * are arcs of conics from the struts and of circles from the node spheres. A layer is cut at its middle; where the area bends
+ * sharply, as on level struts, at the height whose section has the layer's mean area, so that layers add up to the volume (see meanSections).
  */
 export function slice(
   graph: StrutGraph,
@@ -29,7 +36,7 @@ export function slice(
   symmetry: GraphSymmetry | null,
   layerMm: number,
   isCancelled: () => boolean = () => false,
-): LayerProfile {
+): SlicedLayers {
   const { nodes, nodeRadius, origin } = surface.frames;
   let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   for (let v = 0; v < graph.nodeCount; v++) {
@@ -38,41 +45,72 @@ export function slice(
   }
   // Even, so that no plane passes through the centre: there struts that are each other's mirror image meet all along it.
   const count = 2 * Math.max(1, Math.ceil((high - low) / (2 * layerMm) - 1e-9));
-  const bottom = (low + high - count * layerMm) / 2;
-  const area = new Float64Array(count);
-  const contour = new Float64Array(count);
+  const stack = { bottom: (low + high - count * layerMm) / 2, layerMm, count };
+  const cut = makeSections(graph, surface, symmetry, isCancelled);
+  const { planes, area, contour } = meanSections(stack, levelHeights(graph, surface.frames, layerMm), cut);
+  return { layerMm, zMinMm: stack.bottom + origin[2], zMm: planes.map((z) => z + origin[2]), areaMm2: area, contourMm: contour };
+}
+
+/**
+ * Sections at planes in rising order, which lie evenly about the object's middle. With a symmetry group whose rotations keep the vertical only one
+ * strut and node of each of their orbits is cut: a turn about the vertical changes nothing, a half turn about a level axis turns the planes over.
+ */
+function makeSections(graph: StrutGraph, surface: UnionSurface, symmetry: GraphSymmetry | null, isCancelled: () => boolean): Cut {
+  const { nodes, nodeRadius } = surface.frames;
   const share: SectionShare = { area: 0, contour: 0 };
   const { weight, turnsOver } = upright(graph, symmetry);
+  const section = makeStrutSection(surface);
 
-  /** Adds a body's sections between two heights, `many` times, half of them turned over where the group does that. */
-  function addBetween(from: number, to: number, many: number, cut: (z: number) => void): void {
-    const last = Math.min(count - 1, Math.floor((to - bottom) / layerMm - 0.5));
-    for (let k = Math.max(0, Math.ceil((from - bottom) / layerMm - 0.5)); k <= last; k++) {
-      share.area = 0;
-      share.contour = 0;
-      cut(bottom + (k + 0.5) * layerMm);
-      for (const at of turnsOver ? [k, count - 1 - k] : [k]) {
-        area[at] += (share.area * many) / (turnsOver ? 2 : 1);
-        contour[at] += (share.contour * many) / (turnsOver ? 2 : 1);
+  return (planes) => {
+    const count = planes.length;
+    const area = new Float64Array(count);
+    const contour = new Float64Array(count);
+
+    /** Adds a body's sections between two heights, `many` times, half of them turned over where the group does that. */
+    function addBetween(from: number, to: number, many: number, add: (z: number) => void): void {
+      for (let k = firstFrom(planes, from); k < count && planes[k] <= to; k++) {
+        share.area = 0;
+        share.contour = 0;
+        add(planes[k]);
+        for (const at of turnsOver ? [k, count - 1 - k] : [k]) {
+          area[at] += (share.area * many) / (turnsOver ? 2 : 1);
+          contour[at] += (share.contour * many) / (turnsOver ? 2 : 1);
+        }
       }
     }
-  }
 
-  const section = makeStrutSection(surface);
-  for (let s = 0; s < graph.strutCount && !isCancelled(); s++) {
-    const many = weight.strut(s);
-    if (many > 0) addBetween(...section.begin(s), many, (z) => section.add(z, share));
-  }
-  for (let v = 0; v < graph.nodeCount && !isCancelled(); v++) {
-    const many = weight.node(v);
-    const caps = many > 0 ? surface.caps(v) : null;
-    if (!caps || (caps.length > 0 && !caps.some((cap, k) => exposedArcs(cap, k, caps).length > 0))) continue;
-    const height = nodes[3 * v + 2];
-    const struts = surface.reaching(v, caps);
-    addBetween(height - nodeRadius[v], height + nodeRadius[v], many, (z) => addCircle(surface, v, { caps, struts }, z, share));
-  }
-  return { layerMm, zMinMm: bottom + origin[2], areaMm2: area, contourMm: contour };
+    for (let s = 0; s < graph.strutCount && !isCancelled(); s++) {
+      const many = weight.strut(s);
+      if (many > 0 && anyBetween(planes, ...section.span(s))) addBetween(...section.begin(s), many, (z) => section.add(z, share));
+    }
+    for (let v = 0; v < graph.nodeCount && !isCancelled(); v++) {
+      const many = weight.node(v);
+      const height = nodes[3 * v + 2];
+      const [from, to] = [height - nodeRadius[v], height + nodeRadius[v]];
+      const caps = many > 0 && anyBetween(planes, from, to) ? surface.caps(v) : null;
+      if (!caps || (caps.length > 0 && !caps.some((cap, k) => exposedArcs(cap, k, caps).length > 0))) continue;
+      const struts = surface.reaching(v, caps);
+      addBetween(from, to, many, (z) => addCircle(surface, v, { caps, struts }, z, share));
+    }
+    return { area, contour };
+  };
 }
+
+/** Index of the first plane at or above a height. */
+function firstFrom(planes: Float64Array, height: number): number {
+  let [low, high] = [0, planes.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (planes[middle] < height) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+const anyBetween = (planes: Float64Array, from: number, to: number): boolean => {
+  const first = firstFrom(planes, from);
+  return first < planes.length && planes[first] <= to;
+};
 
 /** What cuts a node's sphere: caps, and struts that leave other curves on it. */
 interface Cutting {
