@@ -132,6 +132,20 @@ describe('polling', () => {
     expect(await jobs()).toBe(before);
   });
 
+  test('a run that failed on its way is answered with its error beside the numbers so far, and no filter finds it by them', async () => {
+    const { id } = (await post(another())).body;
+    const { computations, evaluations } = site.records;
+    const { computationId } = (await evaluations.get(referee.teamId, id))!;
+    await computations.claim(computationId, 'a test');
+    const error = { code: 'bottoms-out', message: 'The part bottoms out.' };
+    await computations.fail(computationId, { error, retryable: false, partial: { result: resultWith({ massG: 987 }), files: [] } });
+    expect((await get(id)).body).toMatchObject({ status: 'failed', error, result: { massProperties: { massG: 987 }, rebound: null } });
+    const { items } = (await site.call(referee, 'GET', '/v1/evaluations?massG.gte=986&massG.lte=988')).body;
+    expect(items).toEqual([]);
+    const all = (await site.call(referee, 'GET', '/v1/evaluations?status=failed')).body.items;
+    expect(all).toMatchObject([{ id, verdict: null, quantities: { massG: null } }]);
+  });
+
   test('an evaluation that does not exist is 404', async () => {
     expect((await get('019aab00-0000-7000-8000-000000000001')).body.code).toBe('not-found');
   });
