@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type Placement, strutDeformations, strutEnergy, strutGradient, strutTangent } from '../../../worker/engine/frame/large-strut.ts';
+import { type Placement, strutDeformations, strutEnergy, strutGradient } from '../../../worker/engine/frame/large-strut.ts';
+import { strutTangent } from '../../../worker/engine/frame/large-strut-tangent.ts';
 import { graphOf, plainFrame, seeded } from '../impact/lattices.ts';
 import { atRest, moved, rotationOf, turned } from './placements.ts';
 

@@ -190,11 +190,11 @@ export type Stability = { readonly kind: 'stable' } | { readonly kind: 'unstable
  * Whether the present equilibrium is a minimum: the tangent is positive definite on moves that the guides allow. Renews the factor. Where it is not,
  * the mode is the move in which the energy falls most.
  */
-export function stabilityOf(equilibrium: Equilibrium): Stability {
+export function stabilityOf(equilibrium: Equilibrium, isCancelled: () => boolean = () => false): Stability {
   linearise(equilibrium);
   const guide = renewGuide(equilibrium);
   if (!guide?.shifted) return { kind: 'stable' };
-  const { value, vector } = lowestMode(equilibrium.tangent, equilibrium.weights, guide, equilibrium.mode);
+  const { value, vector } = lowestMode(equilibrium.tangent, equilibrium.weights, guide, equilibrium.mode, isCancelled);
   equilibrium.mode = vector;
   // Rigid motions that nothing resists have the value 0 within rounding.
   return value < -LEAST_SHIFT * guide.scale ? { kind: 'unstable', mode: vector } : { kind: 'stable' };

@@ -1,4 +1,5 @@
-import { type Placement, type StrutsAtRest, strutGradient, strutTangent } from './large-strut.ts';
+import { type Placement, type StrutsAtRest, strutGradient } from './large-strut.ts';
+import { strutTangent } from './large-strut-tangent.ts';
 
 /** Unknowns of a node: a shift (3) and a spin (3). Unknown 6 v + k belongs to node v. */
 const UNKNOWNS = 6;

@@ -16,6 +16,7 @@ export function lowestMode(
   weights: Float64Array,
   guide: Guide,
   near: Float64Array | null,
+  isCancelled: () => boolean,
 ): { value: number; vector: Float64Array } {
   const { n } = tangent;
   const [vector, image] = [new Float64Array(n), new Float64Array(n)];
@@ -25,7 +26,7 @@ export function lowestMode(
     image[k] = share * irregular + (near ? weights[k] * near[k] : 0);
   }
   let value = Number.POSITIVE_INFINITY;
-  for (let round = 0; round < ROUNDS; round++) {
+  for (let round = 0; round < ROUNDS && !isCancelled(); round++) {
     guided(guide, image, vector);
     let size = 0;
     for (let k = 0; k < n; k++) size += weights[k] * vector[k] * vector[k];

@@ -131,7 +131,8 @@ function attempt(
   extrapolate(path, deflectionMm, equilibrium.placement);
   let settled = settle(equilibrium, isCancelled);
   if (settled.kind !== 'settled') return settled.kind;
-  const stability: Stability = look ? stabilityOf(equilibrium) : { kind: 'stable' };
+  const stability: Stability = look ? stabilityOf(equilibrium, isCancelled) : { kind: 'stable' };
+  if (isCancelled?.()) return 'cancelled';
   if (stability.kind === 'unstable') {
     if (press.firstBuckling === null && !(press.alert && shortest)) return 'unstable';
     press.firstBuckling ??= bucklingOf(press, stability.mode);
