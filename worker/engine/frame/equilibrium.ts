@@ -85,7 +85,7 @@ export type Settled =
   | { readonly kind: 'settled'; readonly energy: number; readonly steps: number }
   | { readonly kind: 'not-converged' | 'cancelled'; readonly steps: number };
 
-const MOST_STEPS = 60;
+const MOST_STEPS = 200;
 /** Energy that a step wins over all energy, for it to be the last: what it leaves is 1e-4 of that again, and forces are good to the root. */
 const ENOUGH = 1e-9;
 /** Conjugate gradients that a factor of an earlier tangent may need before it is renewed. */
