@@ -1,6 +1,7 @@
 import {
   DEFAULT_BAND,
   estimatesOf,
+  isSame,
   measuredStatus,
   measuredTargets,
   REFERENCES,
@@ -31,6 +32,10 @@ export const referenceHandlers = ({ create, list, get, archive }: ReturnType<typ
 function withMeasured({ estimates: _, ...body }: ReferenceBody): ReferenceBody {
   const { measurements = [], band = DEFAULT_BAND, targets, status } = body;
   if (measurements.length === 0) return body;
-  const said = [status, measuredStatus(measurements, band)].filter(Boolean).join('; ');
-  return { ...body, band, targets: [...targets, ...measuredTargets(measurements, band)], status: said };
+  const measured = measuredTargets(measurements, band);
+  const counts = measuredStatus(measurements, band);
+  // What was read of a reference and is posted again says both already.
+  const said = status.endsWith(counts) ? status : [status, counts].filter(Boolean).join('; ');
+  const given = targets.filter((each) => !measured.some((own) => isSame(own, each)));
+  return { ...body, band, targets: [...given, ...measured], status: said };
 }

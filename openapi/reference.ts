@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { between, recordKey } from './common.ts';
 import { inflationEstimates } from './inflation.ts';
-import { bandRule, measurement } from './measurement.ts';
-import { target } from './target.ts';
+import { bandRule, DEFAULT_BAND, measuredTargets, measurement } from './measurement.ts';
+import { type Target, target } from './target.ts';
 
 const MOST_TARGETS = 50;
 const values = {
@@ -40,12 +40,16 @@ const estimates = inflationEstimates.optional().meta({
   description: 'Of an inflated original whose pressure, mass and size are known. Computed: those that are posted are ignored',
 });
 
+/** Whether two targets ask for the same: a reference that was read and is posted again holds what its readings give. */
+export const isSame = (a: Target, b: Target): boolean =>
+  a.quantity === b.quantity && a.min === b.min && a.target === b.target && a.max === b.max && a.weight === b.weight;
+
 export const referenceBody = z
   .strictObject({
     key: recordKey,
     ...values,
     targets: z.array(target).max(MOST_TARGETS).default([]),
-    status: z.string().max(200).default(''),
+    status: z.string().max(1000).default(''),
     ...measured,
     estimates,
   })
@@ -54,6 +58,7 @@ export const referenceBody = z
       context.addIssue({ code: 'custom', path, input, message });
     const { targets, measurements = [], dropHeightMm } = value;
     const quantities = measurements.map(({ quantity }) => quantity as string);
+    const derivedTargets = measuredTargets(measurements, value.band ?? DEFAULT_BAND);
     if (targets.length === 0 && measurements.length === 0) issue(['targets'], targets, 'is empty; required: a target or a measurement');
     const count = targets.length + measurements.length;
     if (count > MOST_TARGETS) issue(['targets'], targets, `with the measurements ${count} targets; allowed: at most ${MOST_TARGETS}`);
@@ -62,7 +67,9 @@ export const referenceBody = z
         issue(['measurements', k, 'quantity'], quantity, 'measured twice; allowed: all its values in one');
     }
     for (const [k, { quantity }] of targets.entries()) {
-      if (quantities.includes(quantity)) issue(['targets', k, 'quantity'], quantity, 'also measured; allowed: one of the two');
+      const derived = derivedTargets.find((each) => each.quantity === quantity);
+      if (derived && !isSame(derived, targets[k]))
+        issue(['targets', k, 'quantity'], quantity, 'also measured; allowed: one of the two, or just what the readings give');
     }
     if (quantities.includes('reboundHeightMm') && dropHeightMm === null)
       issue(['dropHeightMm'], dropHeightMm, 'required: the height that reboundHeightMm was measured from');

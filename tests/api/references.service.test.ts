@@ -63,6 +63,15 @@ test('what was read of a reference can be posted as another one; its estimates a
   expect(body.estimates.stiffnessNPerMm.value).toBeCloseTo(2 * read.estimates.stiffnessNPerMm.value, 10);
 });
 
+test('a measured reference that was read back is posted unchanged: it says the same again', async () => {
+  const { revision: _, builtIn: __, ...read } = (await post({ ...exampleReferenceBody, key: 'read-back' })).body;
+  const again = await post(read);
+  expect(again).toMatchObject({ status: 201, body: { ...read, revision: 2 } });
+  const [first] = read.measurements;
+  const other = read.targets.map((each: { quantity: string }) => (each.quantity === first.quantity ? { ...each, max: 1000 } : each));
+  expect((await post({ ...read, targets: other })).status).toBe(422);
+});
+
 test('targets alone are stored as they were posted, and say nothing of measurements', async () => {
   const { body } = await post({ key: 'by-hand', targets: [{ quantity: 'massG', max: 320 }], status: 'agreed' });
   expect(body).toMatchObject({ targets: [{ quantity: 'massG', max: 320 }], status: 'agreed' });
