@@ -1,16 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { NO_ZONE, type Zone } from '../../../worker/engine/frame/end-zones.ts';
+import type { Zone } from '../../../worker/engine/frame/end-zones.ts';
 import { strutFlexibility } from '../../../worker/engine/frame/strut-flexibility.ts';
 import { strutFrame } from '../../../worker/engine/frame/strut-frame.ts';
 import { graphOf, plainFrame } from '../impact/lattices.ts';
 
 const STRUT = { lengthMm: 10, diameter0: 4.2, diameter1: 2.9, modulusMPa: 60, poisson: 0.45 };
-const ZONES: [Zone, Zone] = [
-  { lengthMm: 1.7, axial: 0.6, torsion: 0.5, shear: 0.8, bending: [0.3, 0.1, 0.7] },
-  { lengthMm: 2.1, axial: 0.9, torsion: 0.7, shear: 0.4, bending: [0.6, -0.2, 0.5] },
-];
+const ANGLES = [0.4, -1.1];
+const ZONES = [
+  { axial: 1.5, torsion: 1.25, shear: 0.75, bending: 2, bendingAcross: 1 },
+  { axial: 0.5, torsion: 0.25, shear: 1, bending: 1.25, bendingAcross: 0.75 },
+].map((zone, end): Zone => ({ ...zone, n2: Math.cos(ANGLES[end]), n3: Math.sin(ANGLES[end]) })) as [Zone, Zone];
 
-/** The same integrals by the midpoint rule; error of order 1 / steps^2 but for the steps cut by a zone's end, which divide evenly here. */
+/** The same integrals by the midpoint rule, error of order 1 / steps^2: the zones' ends fall between steps. */
 function byMidpoints(steps: number) {
   const { lengthMm: L, modulusMPa: E, poisson: nu } = STRUT;
   const [G, kappa] = [E / (2 * (1 + nu)), (6 * (1 + nu)) / (7 + 6 * nu)];
@@ -19,19 +20,32 @@ function byMidpoints(steps: number) {
   for (let k = 0; k < steps; k++) {
     const x = (L * (k + 0.5)) / steps;
     const d = STRUT.diameter0 + ((STRUT.diameter1 - STRUT.diameter0) * x) / L;
-    const zone = x < ZONES[0].lengthMm ? ZONES[0] : x > L - ZONES[1].lengthMm ? ZONES[1] : NO_ZONE;
+    const gives = (mode: 'axial' | 'torsion' | 'shear' | 'bending' | 'bendingAcross', end: 0 | 1) =>
+      (end === 0 ? x : L - x) > ZONES[end][mode] ? 1 : 0;
+    const both = (mode: 'axial' | 'torsion' | 'shear') => gives(mode, 0) * gives(mode, 1);
     const [A, I, h] = [(Math.PI * d * d) / 4, (Math.PI * d ** 4) / 64, L / steps];
-    axial += (zone.axial * h) / (E * A);
-    twist += (zone.torsion * h) / (G * 2 * I);
+    axial += (both('axial') * h) / (E * A);
+    twist += (both('torsion') * h) / (G * 2 * I);
     const N = [1 - x / L, -x / L];
+    // What gives: all of both axes, less the direction that is rigid in either zone.
     const D = [
-      [zone.bending[0], zone.bending[1]],
-      [zone.bending[1], zone.bending[2]],
+      [1, 0],
+      [0, 1],
     ];
+    for (const end of [0, 1] as const) {
+      const { n2, n3 } = ZONES[end];
+      for (const [mode, p, q] of [
+        ['bending', n2, n3],
+        ['bendingAcross', -n3, n2],
+      ] as const) {
+        if (gives(mode, end)) continue;
+        for (const [i, a] of [p, q].entries()) for (const [j, b] of [p, q].entries()) D[i][j] -= a * b;
+      }
+    }
     for (let i = 0; i < 4; i++)
       for (let j = 0; j < 4; j++) {
         bending[4 * i + j] += (h * N[i >> 1] * N[j >> 1] * D[i & 1][j & 1]) / (E * I);
-        if ((i & 1) === (j & 1)) bending[4 * i + j] += (zone.shear * h) / (kappa * G * A * L * L);
+        if ((i & 1) === (j & 1)) bending[4 * i + j] += (both('shear') * h) / (kappa * G * A * L * L);
       }
   }
   return [axial, twist, ...bending];
@@ -50,8 +64,17 @@ describe('the flexibility of a strut', () => {
   });
 
   it('lets zones that would meet share the strut in proportion, without a jump', () => {
-    const short = (lengthMm: number) => strutFlexibility({ ...STRUT, lengthMm }, ...ZONES).axial;
-    expect(Math.abs(short(3.8 + 1e-9) - short(3.8 - 1e-9))).toBeLessThan(1e-9);
+    const wide = (bending: number) => {
+      const zone: Zone = { axial: bending, torsion: bending, shear: bending, bending, bendingAcross: bending, n2: 1, n3: 0 };
+      const { axial, twist, bending: matrix } = strutFlexibility(STRUT, zone, zone);
+      return [axial, twist, matrix[0], matrix[10]];
+    };
+    const [before, after, beyond] = [wide(4 - 1e-9), wide(4 + 1e-9), wide(7)];
+    for (let k = 0; k < 4; k++) {
+      expect(Math.abs(after[k] / before[k] - 1)).toBeLessThan(1e-8);
+      expect(beyond[k]).toBeCloseTo(after[k], 9);
+      expect(beyond[k]).toBeGreaterThan(0);
+    }
   });
 });
 
@@ -104,13 +127,12 @@ describe('the frame of a graph', () => {
 
   it('bends more easily out of the plane of a joint than in it where the zones say so', () => {
     const zones = {
-      lengthMm: new Float64Array(8).fill(1),
-      axial: new Float64Array(8).fill(1),
-      torsion: new Float64Array(8).fill(1),
-      shear: new Float64Array(8).fill(1),
-      bendingInPlane: new Float64Array(8).fill(0),
-      bendingOutOfPlane: new Float64Array(8).fill(1),
-      normal: Float64Array.from({ length: 24 }, (_, k) => [0, 0, 1][k % 3]),
+      axial: new Float64Array(2),
+      torsion: new Float64Array(2),
+      shear: new Float64Array(2),
+      bending: new Float64Array(2).fill(2),
+      bendingAcross: new Float64Array(2),
+      normal: Float64Array.of(0, 0, 1, 0, 0, 1),
     };
     // Strut 0 of a flat frame lies in the plane whose normal is z: bending about z counts from the ends of the zones, bending about the other axis does not.
     const flat = graphOf(

@@ -2,6 +2,8 @@ export { assemble, massMatrix, NODE_UNKNOWNS, stiffnessMatrix } from './assembly
 export { type Buckling, buckling } from './buckling.ts';
 export type { EndZones } from './end-zones.ts';
 export { type Actions, type Equilibrium, equilibriumOf, type Stability, settle, stabilityOf } from './equilibrium.ts';
+export { type JointRange, jointRange } from './joint-range.ts';
+export { jointZones } from './joint-zones.ts';
 export { move } from './large-frame.ts';
 export { type Placement, strutDeformations } from './large-strut.ts';
 export { type PeakStrain, peakStrain, strutDeformation } from './section-forces.ts';

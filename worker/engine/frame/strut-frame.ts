@@ -27,12 +27,10 @@ export function strutFrame(
   { modulusMPa, poisson }: { modulusMPa: number; poisson: number },
   zones?: EndZones,
 ): StrutFrame {
-  const { strutCount, ends, diameters, xyz } = graph;
-  const lengthMm = new Float64Array(strutCount);
-  const triads = new Float64Array(9 * strutCount);
+  const { strutCount, diameters } = graph;
+  const { lengthMm, triads } = triadsOf(graph);
   const natural = new Float64Array(NATURAL * strutCount);
   for (let s = 0; s < strutCount; s++) {
-    lengthMm[s] = triad(xyz, 3 * ends[2 * s], 3 * ends[2 * s + 1], triads, 9 * s);
     const strut = { lengthMm: lengthMm[s], diameter0: diameters[2 * s], diameter1: diameters[2 * s + 1], modulusMPa, poisson };
     const [zone0, zone1] = zones ? [zoneOf(zones, s, 0, triads), zoneOf(zones, s, 1, triads)] : [NO_ZONE, NO_ZONE];
     const { axial, twist, bending } = strutFlexibility(strut, zone0, zone1);
@@ -41,6 +39,14 @@ export function strutFrame(
     inverseUpper(bending, natural, NATURAL * s + 2);
   }
   return { graph, lengthMm, triads, natural };
+}
+
+/** Length and triad of every strut of a graph, as in its frame. */
+export function triadsOf({ strutCount, ends, xyz }: StrutGraph): { lengthMm: Float64Array; triads: Float64Array } {
+  const lengthMm = new Float64Array(strutCount);
+  const triads = new Float64Array(9 * strutCount);
+  for (let s = 0; s < strutCount; s++) lengthMm[s] = triad(xyz, 3 * ends[2 * s], 3 * ends[2 * s + 1], triads, 9 * s);
+  return { lengthMm, triads };
 }
 
 /** Writes e1, e2, e3 of the strut between the nodes at a and b of xyz; answers its length. */
