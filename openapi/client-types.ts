@@ -1533,6 +1533,14 @@ export interface components {
             /** @default null */
             peakForceN?: number | null;
         };
+        JointsResult: {
+            /** @description Stiffness computed may differ from that of the solid by this, either way: the largest difference measured on joints computed as solids */
+            bandPct: number;
+            /** @description Struts shorter than twice their diameter: outside the range of the joint model */
+            stoutStruts: number;
+            /** @description Joints with struts closer together than 75 degrees: outside the range of the joint model */
+            sharpNodes: number;
+        };
         Layer: {
             /** @description Centre-line depth below layer 0's centre line */
             depthMm: number;
@@ -2167,6 +2175,7 @@ export interface components {
             massProperties: components["schemas"]["MassPropertiesResult"];
             balance: components["schemas"]["BalanceResult"];
             material: components["schemas"]["MaterialResult"] | null;
+            joints: components["schemas"]["JointsResult"] | null;
             stiffness: components["schemas"]["StiffnessResult"] | null;
             vibration: components["schemas"]["VibrationResult"] | null;
             rebound: components["schemas"]["ReboundResult"] | null;
@@ -3621,7 +3630,7 @@ export interface operations {
                      *       },
                      *       "result": {
                      *         "engine": {
-                     *           "version": "1.2.0",
+                     *           "version": "1.3.0",
                      *           "inputHash": "sha256:5fac0912a7dc2649d930480ce90205a2e13534a27df937c83448fa763b831a11"
                      *         },
                      *         "geometry": {
@@ -3726,6 +3735,7 @@ export interface operations {
                      *           "radialRunoutMm": 5.684341886080802e-14
                      *         },
                      *         "material": null,
+                     *         "joints": null,
                      *         "stiffness": null,
                      *         "vibration": null,
                      *         "rebound": null,

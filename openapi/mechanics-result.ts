@@ -21,6 +21,20 @@ export const materialResult = z
   })
   .meta({ id: 'MaterialResult' });
 
+/** How well the stiffness of joints is known. */
+export const jointsResult = z
+  .strictObject({
+    bandPct: z
+      .number()
+      .meta({
+        description:
+          'Stiffness computed may differ from that of the solid by this, either way: the largest difference measured on joints computed as solids',
+      }),
+    stoutStruts: z.int().meta({ description: 'Struts shorter than twice their diameter: outside the range of the joint model' }),
+    sharpNodes: z.int().meta({ description: 'Joints with struts closer together than 75 degrees: outside the range of the joint model' }),
+  })
+  .meta({ id: 'JointsResult' });
+
 export const stiffnessResult = z
   .strictObject({
     initialNPerMm: z.number().nullable().meta({ description: 'Slope of the first percent, by least squares' }),

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { buildResult, costResult } from './build-result.ts';
-import { lifeResult, materialResult, reboundResult, stiffnessResult, vibrationResult } from './mechanics-result.ts';
+import { jointsResult, lifeResult, materialResult, reboundResult, stiffnessResult, vibrationResult } from './mechanics-result.ts';
 import { motionResult } from './motion-result.ts';
 import { balanceResult, geometryResult, massPropertiesResult } from './shape-result.ts';
 import { variationResult } from './variation-result.ts';
@@ -45,6 +45,7 @@ export const result = z
     massProperties: massPropertiesResult,
     balance: balanceResult,
     material: materialResult.nullable(),
+    joints: jointsResult.nullable(),
     stiffness: stiffnessResult.nullable(),
     vibration: vibrationResult.nullable(),
     rebound: reboundResult.nullable(),

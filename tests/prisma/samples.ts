@@ -99,6 +99,7 @@ export function sampleResult({ massG = 300, hours = 10, cost = 20, verdict = 'pa
       radialRunoutMm: 0.03,
     },
     material: null,
+    joints: null,
     stiffness: null,
     vibration: null,
     rebound: null,

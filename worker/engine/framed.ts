@@ -1,4 +1,4 @@
-import { type StrutFrame, strutFrame } from './frame/index.ts';
+import { jointZones, type StrutFrame, strutFrame } from './frame/index.ts';
 import type { StrutGraph } from './lattice/index.ts';
 
 /** Factors on the modulus of struts along the build axis z and of struts that lie in a layer. */
@@ -10,8 +10,9 @@ export interface DirectionFactors {
 /** A frame with the modulus of each strut, MPa. */
 export type FramedLattice = StrutFrame & { readonly modulusMPa: Float64Array };
 
-/** The frame of a graph for the modulus 1 MPa: its struts run from node centre to node centre, joints have no size. */
-export const unitFrame = (graph: StrutGraph, poisson: number): StrutFrame => strutFrame(graph, { modulusMPa: 1, poisson });
+/** The frame of a graph for the modulus 1 MPa, its struts stiffened where joints hold them. */
+export const unitFrame = (graph: StrutGraph, poisson: number): StrutFrame =>
+  strutFrame(graph, { modulusMPa: 1, poisson }, jointZones(graph));
 
 /** A frame built for the modulus 1 MPa, for another modulus; a strut at the angle a to z takes inLayer + (upright - inLayer) cos^2 a of it. */
 export function framedAt(unit: StrutFrame, modulusMPa: number, factors: DirectionFactors | null): FramedLattice {

@@ -1,7 +1,7 @@
 import type { VariationTest } from './as-printed.ts';
 import type { Warning } from './cautions.ts';
 import type { Course } from './course.ts';
-import type { StrutFrame } from './frame/index.ts';
+import { type JointRange, jointRange, type StrutFrame } from './frame/index.ts';
 import { type DirectionFactors, framedAt, unitFrame } from './framed.ts';
 import { orientationsOf } from './impact/index.ts';
 import { inflatedPeakForce } from './inflated.ts';
@@ -62,6 +62,7 @@ export interface EngineError {
 /** The parts of a result that need mechanics; null where the depth leaves them out or a failure kept them away. */
 export interface Mechanics {
   material: ReturnType<typeof materialFigures> | null;
+  joints: JointRange | null;
   stiffness: StiffnessFigures | null;
   vibration: VibrationFigures | null;
   rebound: ReboundFigures | null;
@@ -78,7 +79,7 @@ export interface MechanicsOutcome {
   readonly error: EngineError | null;
 }
 
-const NO_MECHANICS: Mechanics = { material: null, stiffness: null, vibration: null, rebound: null, life: null };
+const NO_MECHANICS: Mechanics = { material: null, joints: null, stiffness: null, vibration: null, rebound: null, life: null };
 /** Of natural frequencies. */
 const USUAL_COUNT = 10;
 const NOTHING = { figures: NO_MECHANICS, warnings: [], findings: undefined, dropPart: null, error: null };
@@ -90,6 +91,7 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
   const material = materialAt(record, tests.temperatureC);
   if (material.kind === 'refused') return { ...NOTHING, error: { code: material.code, message: material.message } };
   const unit = unitFrame(lattice.graph, record.poisson);
+  const joints = jointRange(lattice.graph);
   const frameFor = (modulusMPa: number) => framedAt(unit, modulusMPa, record.directionFactors ?? null);
 
   course.enter('compression');
@@ -114,12 +116,13 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
   return {
     figures: {
       material: materialFigures(material),
+      joints,
       stiffness: squeezed.stiffness,
       vibration: rung.vibration,
       rebound,
       life: life?.life ?? null,
     },
-    warnings: [JOINTS_WITHOUT_SIZE, ...(dropped?.warnings ?? []), ...(life?.warnings ?? [])],
+    warnings: [...jointWarnings(joints), ...(dropped?.warnings ?? []), ...(life?.warnings ?? [])],
     findings: { ...bounceFindings(input, rebound, life?.life ?? null), squeezed: squeezed.squeezed, buckling: squeezed.buckling },
     dropPart: tests.depth === 'full' ? partDropper(input, material, course.isCancelled) : null,
     error: squeezed.error ?? rung.error ?? dropped?.error ?? null,
@@ -161,11 +164,12 @@ function dropOf({ lattice, rotations, massG, reference, tests }: MechanicsInput,
   return { rebound: { ...rebound, oblique: thrown.thrown }, error: error ?? thrown.error, warnings };
 }
 
-const JOINTS_WITHOUT_SIZE: Warning = {
-  code: 'joints-without-size',
-  message:
-    'Struts are taken from node centre to node centre, so joints are softer than those of the solid: stiffness is understated, by up to a quarter where struts are short, and contact times are overstated by up to an eighth.',
-};
+/** Told where struts or joints lie outside what the joint model was fitted to. */
+function jointWarnings({ bandPct, stoutStruts, sharpNodes }: JointRange): Warning[] {
+  if (stoutStruts === 0 && sharpNodes === 0) return [];
+  const message = `Outside the range of the joint model lie ${stoutStruts} struts shorter than twice their diameter and ${sharpNodes} joints with struts closer together than 75 degrees: stiffness may lie ${bandPct} % off, and rebound, frequencies and strain with it.`;
+  return [{ code: 'joint-model-range', message }];
+}
 
 const HEIGHT_ASSUMED: Warning = {
   code: 'drop-height-assumed',

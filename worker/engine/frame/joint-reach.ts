@@ -6,7 +6,7 @@ export interface Arm {
 
 type Axis = ArrayLike<number>;
 
-/** Directions round a strut at which the reach is looked up: enough for 0.2 % of the means below. */
+/** Directions round a strut at which the reach is looked up, counted from each of the other struts: with two of them enough for 0.3 % of the means. */
 const AROUND = 36;
 const COS = Float64Array.from({ length: AROUND }, (_, k) => Math.cos((2 * Math.PI * (k + 0.5)) / AROUND));
 const SIN = Float64Array.from({ length: AROUND }, (_, k) => Math.sin((2 * Math.PI * (k + 0.5)) / AROUND));
@@ -23,26 +23,44 @@ export interface Reach {
 
 /**
  * Reach of a joint along one of its struts: for each direction n round the strut, the distance from the node at which the strut's surface leaves the
- * other struts and the node's sphere. Zero at free ends and where two struts of one diameter run straight on. `e2`, `e3`: axes of the cross-section.
+ * other struts and the node's sphere. Zero at free ends and where two struts of one diameter run straight on. `e2`, `e3`: axes of the cross-section. Directions are counted
+ * from every other strut in turn, so that like joints of a lattice are looked at alike, wherever they lie.
  */
 export function reachOf(arm: Arm, e2: Axis, e3: Axis, others: readonly Arm[], sphereRadius: number): Reach {
-  const { radius } = arm;
-  const sphere = Math.sqrt(Math.max(0, sphereRadius * sphereRadius - radius * radius));
-  const around = new Float64Array(AROUND).fill(sphere);
-  for (const { direction, radius: other } of others) {
-    const [c, a2, a3] = [dot(arm.direction, direction), dot(e2, direction), dot(e3, direction)];
-    for (let k = 0; k < AROUND; k++) around[k] = Math.max(around[k], exit(radius, other, c, COS[k] * a2 + SIN[k] * a3));
-  }
+  const seen = others.map(({ direction, radius }) => ({
+    c: dot(arm.direction, direction),
+    a2: dot(e2, direction),
+    a3: dot(e3, direction),
+    radius,
+  }));
+  const sphere = Math.sqrt(Math.max(0, sphereRadius * sphereRadius - arm.radius * arm.radius));
+  const around = new Float64Array(AROUND);
   let [mean, s22, s23, s33] = [0, 0, 0, 0];
-  for (let k = 0; k < AROUND; k++) {
-    mean += around[k] / AROUND;
-    // Material that holds a strut on one side keeps the opposite fibres from turning too.
-    const share = (2 * Math.max(around[k], around[(k + AROUND / 2) % AROUND])) / AROUND;
-    s22 += share * COS[k] * COS[k];
-    s23 += share * COS[k] * SIN[k];
-    s33 += share * SIN[k] * SIN[k];
+  const origins = originsOf(seen);
+  for (const [cos, sin] of origins) {
+    around.fill(sphere);
+    for (const { c, a2, a3, radius } of seen) {
+      const [along, across] = [cos * a2 + sin * a3, cos * a3 - sin * a2];
+      for (let k = 0; k < AROUND; k++) around[k] = Math.max(around[k], exit(arm.radius, radius, c, COS[k] * along + SIN[k] * across));
+    }
+    for (let k = 0; k < AROUND; k++) {
+      mean += around[k];
+      // Material that holds a strut on one side keeps the opposite fibres from turning too.
+      const share = 2 * Math.max(around[k], around[(k + AROUND / 2) % AROUND]);
+      const [n2, n3] = [cos * COS[k] - sin * SIN[k], sin * COS[k] + cos * SIN[k]];
+      s22 += share * n2 * n2;
+      s23 += share * n2 * n3;
+      s33 += share * n3 * n3;
+    }
   }
-  return { sphere, mean, tensor: [s22, s23, s33] };
+  const count = AROUND * origins.length;
+  return { sphere, mean: mean / count, tensor: [s22 / count, s23 / count, s33 / count] };
+}
+
+/** Unit directions over (e2, e3) in which struts stand that are not in line with this one; [1, 0] without any. */
+function originsOf(seen: readonly { readonly a2: number; readonly a3: number }[]): [number, number][] {
+  const beside = seen.map(({ a2, a3 }) => ({ a2, a3, across: Math.hypot(a2, a3) })).filter(({ across }) => across > 1e-6);
+  return beside.length === 0 ? [[1, 0]] : beside.map(({ a2, a3, across }) => [a2 / across, a3 / across]);
 }
 
 /**
