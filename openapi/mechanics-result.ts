@@ -24,12 +24,10 @@ export const materialResult = z
 /** How well the stiffness of joints is known. */
 export const jointsResult = z
   .strictObject({
-    bandPct: z
-      .number()
-      .meta({
-        description:
-          'Stiffness computed may differ from that of the solid by this, either way: the largest difference measured on joints computed as solids',
-      }),
+    bandPct: z.number().meta({
+      description:
+        'Stiffness computed may differ from that of the solid by this, either way: the largest difference measured on joints computed as solids',
+    }),
     stoutStruts: z.int().meta({ description: 'Struts shorter than twice their diameter: outside the range of the joint model' }),
     sharpNodes: z.int().meta({ description: 'Joints with struts closer together than 75 degrees: outside the range of the joint model' }),
   })
