@@ -31,9 +31,9 @@ export function keyHandlers({ keys, teams }: { keys: Keys; teams: Teams }): Hand
     listKeys: async ({ caller }) => ({ body: { items: (await keys.list(caller.teamId)).map(shown), nextCursor: null } }),
     revokeKey: async ({ params, caller }) => ({ body: shown(found(await keys.revoke(caller.teamId, params.id), 'key')) }),
     createTeam: async ({ body }) => {
-      const team = await teams.create(body);
-      const adminKey = await make(team.id, { name: 'first admin key', role: 'admin' });
-      return { body: { id: team.id, name: team.name, adminKey } };
+      const secret = mintKey();
+      const { team, key } = await teams.createWithKey(body, keyRecord(secret, { name: 'first admin key', role: 'admin' }));
+      return { body: { id: team.id, name: team.name, adminKey: { ...shown(key), key: secret } } };
     },
   };
 }

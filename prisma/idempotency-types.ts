@@ -19,6 +19,8 @@ export type IdempotentOutcome =
   | { kind: 'another-request' };
 
 export interface Idempotency {
+  /** Removes answers that are no longer kept. */
+  removeExpired(): Promise<void>;
   /**
    * Does work once within a day for each team, route and key, and keeps its answer in the transaction of what it does: `work` is given the
    * repositories of that transaction. `refused` gives the answer to keep when work throws; null: nothing is kept and the error is thrown.

@@ -21,6 +21,9 @@ function lockOf({ teamId, route, key }: IdempotentRequest): bigint {
  */
 export function idempotencyRepository(prisma: PrismaClient, boundTo: (tx: Prisma.TransactionClient) => Records): Idempotency {
   return {
+    removeExpired: async () => {
+      await prisma.idempotentAnswer.deleteMany({ where: { createdAt: { lt: oldest() } } });
+    },
     once: (asked, { work, refused }) =>
       prisma.$transaction(async (tx) => {
         const [{ held }] = await tx.$queryRaw<{ held: boolean }[]>`select pg_try_advisory_xact_lock(${lockOf(asked)}::bigint) as held`;

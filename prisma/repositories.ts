@@ -19,6 +19,8 @@ import type { Computations, Evaluations, Trays } from './run-repositories.ts';
 
 export interface Teams {
   create(team: { name: string }): Promise<Team>;
+  /** A team and its first key: both or neither. */
+  createWithKey(team: { name: string }, key: NewApiKey): Promise<{ team: Team; key: ApiKey }>;
   get(id: string): Promise<Team | null>;
 }
 

@@ -41,7 +41,13 @@ export async function startWorker(environment: Environment, { log, threadFile }:
   };
   const process = processorOf([evaluateHandler({ computations, pool, watch, workerId, draining: draining.signal, onEnd })]);
   const queue = await openWorkQueue({ ...environment, concurrency: threads, process, onError: toldBy('queue') });
-  const sweeper = openSweeper({ computations, queue, afterMs: environment.sweepAfterMs, onError: toldBy('sweeper') });
+  const sweeper = openSweeper({
+    computations,
+    idempotency: records.idempotency,
+    queue,
+    afterMs: environment.sweepAfterMs,
+    onError: toldBy('sweeper'),
+  });
   const metricsServer = environment.metricsPort === null ? null : await serveMetrics(metrics.registry, environment.metricsPort);
   queue.start();
   log.info({ workerId, threads, queue: environment.redisUrl ? 'redis' : 'postgresql' }, 'worker started');
