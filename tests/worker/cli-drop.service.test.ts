@@ -42,8 +42,14 @@ describe('strutwright drop', () => {
     );
   });
 
+  it('is stiffer, so shorter in contact, with joints as calibrated with solids than with none', async () => {
+    const contact = async (joints: string) =>
+      JSON.parse((await drop(graph, '--heightMm', '300', '--orientations', '1', '--joints', joints)).stdout).contactTimeMs;
+    expect(await contact('calibrated')).toBeLessThan(await contact('none'));
+  });
+
   it('fails with code 1 and keeps the numbers so far when the part does not come off well', async () => {
-    const { code, stdout, stderr } = await drop(graph, '--heightMm', '20000', '--orientations', '1');
+    const { code, stdout, stderr } = await drop(graph, '--heightMm', '20000', '--orientations', '1', '--modulusMPa', '5');
     expect(code).toBe(1);
     expect(stderr).toMatch(/^strutwright drop failed: .*\((collapsed|bottoms-out|no-rebound)\)$/m);
     const { reboundHeightMm, byOrientation } = reboundResult.parse(JSON.parse(stdout));
@@ -70,7 +76,7 @@ describe('strutwright drop', () => {
     [['--heightMm', '0'], '--heightMm is 0; allowed: at least 1, at most 20000'],
     [[], '--heightMm is missing; required'],
     [['--heightMm', '100', '--orientations', '0'], '--orientations is 0; allowed: at least 1, at most 200'],
-    [['--heightMm', '100', '--joints', 'welded'], '--joints is "welded"; allowed: none'],
+    [['--heightMm', '100', '--joints', 'welded'], '--joints is "welded"; allowed: calibrated, none'],
     [['--heightMm', '100', '--poisson', '0.5'], '--poisson is 0.5; allowed: at least 0, at most 0.499'],
   ])('refuses %j with what is allowed', async (more, said) => {
     const { code, stdout, stderr } = await drop(graph, ...more);

@@ -20,7 +20,7 @@ export const dropCommand: Command = {
   },
   positionals: ['graph.json'],
   run: async ([path], values) => {
-    const elastic = elasticOptions(values);
+    const { joints, ...elastic } = elasticOptions(values);
     const material = {
       ...elastic,
       referenceHz: numberOption(values, 'referenceHz', between(0.001, 1e6).default(30)),
@@ -32,7 +32,7 @@ export const dropCommand: Command = {
       orientations: numberOption(values, 'orientations', z.int().min(1).max(200).default(6)),
       seed: numberOption(values, 'seed', seed.default(1)),
     };
-    const { rebound, error } = dropOfGraph(await readGraphFile(path), { material, ...asked });
+    const { rebound, error } = dropOfGraph(await readGraphFile(path), { material, joints, ...asked });
     const answer = rebound ? JSON.stringify(rebound, null, 2) : '';
     if (error) throw new RunFailed(error, answer);
     return answer;

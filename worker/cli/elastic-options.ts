@@ -11,12 +11,12 @@ export const ELASTIC_OPTIONS = {
   joints: { type: 'string' },
 } as const;
 
-/** The material as plain numbers. Joints without size are the only ones there are yet. */
+/** The material as plain numbers, and how joints are taken: as calibrated with solids unless they are told to have no size. */
 export function elasticOptions(values: OptionValues) {
-  choiceOption(values, 'joints', ['none']);
   return {
     modulusMPa: numberOption(values, 'modulusMPa', modulusMPa),
     poisson: numberOption(values, 'poisson', between(0, 0.499)),
     densityGCm3: numberOption(values, 'densityGCm3', densityGCm3),
+    joints: choiceOption(values, 'joints', ['calibrated', 'none']),
   };
 }

@@ -10,9 +10,12 @@ export interface DirectionFactors {
 /** A frame with the modulus of each strut, MPa. */
 export type FramedLattice = StrutFrame & { readonly modulusMPa: Float64Array };
 
-/** The frame of a graph for the modulus 1 MPa, its struts stiffened where joints hold them. */
-export const unitFrame = (graph: StrutGraph, poisson: number): StrutFrame =>
-  strutFrame(graph, { modulusMPa: 1, poisson }, jointZones(graph));
+/** calibrated: struts are stiffened where joints hold them, as fitted to solids; none: they run from node centre to node centre. */
+export type Joints = 'calibrated' | 'none';
+
+/** The frame of a graph for the modulus 1 MPa. */
+export const unitFrame = (graph: StrutGraph, poisson: number, joints: Joints = 'calibrated'): StrutFrame =>
+  strutFrame(graph, { modulusMPa: 1, poisson }, joints === 'calibrated' ? jointZones(graph) : undefined);
 
 /** A frame built for the modulus 1 MPa, for another modulus; a strut at the angle a to z takes inLayer + (upright - inLayer) cos^2 a of it. */
 export function framedAt(unit: StrutFrame, modulusMPa: number, factors: DirectionFactors | null): FramedLattice {

@@ -1,4 +1,4 @@
-import { framedAt, unitFrame } from './framed.ts';
+import { framedAt, type Joints, unitFrame } from './framed.ts';
 import { massOfGraph } from './graph-mass.ts';
 import { orientationsOfGraph } from './impact/index.ts';
 import type { StrutGraph } from './lattice/index.ts';
@@ -8,6 +8,7 @@ import { type ReboundFigures, reboundOf, settleDrop } from './rebound.ts';
 
 export interface GraphDrop {
   readonly material: MechanicalMaterial;
+  readonly joints: Joints;
   readonly heightMm: number;
   readonly orientations: number;
   readonly seed: number;
@@ -19,14 +20,14 @@ export interface GraphDrop {
  */
 export function dropOfGraph(
   graph: StrutGraph,
-  { material: record, ...asked }: GraphDrop,
+  { material: record, joints, ...asked }: GraphDrop,
 ): { rebound: ReboundFigures | null; error: EngineError | null } {
   const material = materialAt(record, undefined);
   if (material.kind === 'refused') return { rebound: null, error: { code: material.code, message: material.message } };
   const conditions = settleDrop(asked, null);
   return reboundOf(
     {
-      frame: framedAt(unitFrame(graph, record.poisson), material.relaxation.longTermMPa, null),
+      frame: framedAt(unitFrame(graph, record.poisson, joints), material.relaxation.longTermMPa, null),
       massG: massOfGraph(graph, record.densityGCm3).massG,
       material,
       orientations: orientationsOfGraph(conditions.orientations, conditions.seed),

@@ -1,5 +1,5 @@
 import { linearStatics, massMatrix, NODE_UNKNOWNS, type StrutFrame, stiffnessMatrix, vibration } from './frame/index.ts';
-import { framedAt, unitFrame } from './framed.ts';
+import { framedAt, type Joints, unitFrame } from './framed.ts';
 import { sumOfStruts } from './geometry.ts';
 import { massOfGraph } from './graph-mass.ts';
 import { placedBetween, selfBalanced } from './graph-supports.ts';
@@ -10,6 +10,7 @@ export interface FrameQuestion {
   readonly modulusMPa: number;
   readonly poisson: number;
   readonly densityGCm3: number;
+  readonly joints: Joints;
   /** How many of the lowest frequencies, and whether the mass is that of all cylinders or of the union. */
   readonly modes: number;
   readonly mass: 'cylinders' | 'union';
@@ -58,8 +59,8 @@ export function frameFrequencies(graph: StrutGraph, question: FrameQuestion) {
   return { kind: 'frequencies' as const, frequenciesHz: [...found.frequenciesHz] };
 }
 
-const frameOf = (graph: StrutGraph, { modulusMPa, poisson }: FrameQuestion): StrutFrame =>
-  framedAt(unitFrame(graph, poisson), modulusMPa, null);
+const frameOf = (graph: StrutGraph, { modulusMPa, poisson, joints }: FrameQuestion): StrutFrame =>
+  framedAt(unitFrame(graph, poisson, joints), modulusMPa, null);
 
 function unsettled(): { kind: 'failed'; error: EngineError } {
   const message = 'Parts of the frame can move freely: it is in separate parts, or what holds it does not.';
