@@ -27,7 +27,9 @@ it('keeps the numbers and files of a lattice that does not survive its drop, bes
   site = await openSite({ name: 'postgresql' });
   await site.worker();
   const tests = { depth: 'full' as const, drop: { heightMm: 20_000, orientations: 2 } };
-  const { id } = await site.submit({ ...(await small(0)), tests });
+  const input = await small(0);
+  // as soft as jelly: no dodecahedron of that bears twenty metres
+  const { id } = await site.submit({ ...input, material: { ...input.material, modulusMPa: 1 }, tests });
   const failed = await ended(id);
   expect(failed).toMatchObject({ status: 'failed', error: { code: expect.stringMatching(/^(collapsed|bottoms-out|no-rebound)$/) } });
   expect(failed.error?.message).toMatch(/in [12] of 2 orientations; the result holds the numbers so far/);
