@@ -61,7 +61,10 @@ describe.each(BALLS)('GP($m,$n), $layers.length layers', (ball) => {
       // Where a layer bends sharply its plane is searched for by area, to 3e-4 of the mean section: the two searches may stop at different planes.
       const samePlane = Math.abs(turned.zMm[k] - plain.zMm[k]) < 1e-6;
       expect(apart.area, `layer ${k}`).toBeLessThan(samePlane ? 2e-5 : 6e-4);
-      if (samePlane) expect(apart.contour, `layer ${k}`).toBeLessThan(2e-5);
+      // Planes searched for lie where a level strut begins or ends: there its outline is long and thin, and an arc found to 1e-6 of the area is found to
+      // 1e-4 of the outline.
+      const searched = Math.abs(plain.zMm[k] - (plain.zMinMm + (k + 0.5) * plain.layerMm)) > 1e-6;
+      if (samePlane) expect(apart.contour, `layer ${k}`).toBeLessThan(searched ? 2e-4 : 2e-5);
     });
     const alike = plain.zMm.filter((z, k) => Math.abs(turned.zMm[k] - z) < 1e-6).length;
     expect(alike).toBeGreaterThan(plain.zMm.length / 2);
