@@ -3630,7 +3630,7 @@ export interface operations {
                      *       },
                      *       "result": {
                      *         "engine": {
-                     *           "version": "1.3.0",
+                     *           "version": "1.4.0",
                      *           "inputHash": "sha256:5fac0912a7dc2649d930480ce90205a2e13534a27df937c83448fa763b831a11"
                      *         },
                      *         "geometry": {
@@ -4080,10 +4080,10 @@ export interface operations {
                      *             {
                      *               "id": "layer-area-jump",
                      *               "status": "not-checked",
-                     *               "value": 146.57099478790883,
+                     *               "value": 154.28648162227842,
                      *               "limit": null,
                      *               "unit": "mm2",
-                     *               "message": "The section of one part grows by at most 146.6 mm2 from one layer to the next (layer 792); no limit for curling is known, so this is not judged.",
+                     *               "message": "The section of one part grows by at most 154.3 mm2 from one layer to the next (layer 792); no limit for curling is known, so this is not judged.",
                      *               "where": [
                      *                 {
                      *                   "kind": "layer",
@@ -4135,13 +4135,13 @@ export interface operations {
                      *           "arrangement": "one by one, each where it lies lowest",
                      *           "heightMm": 342.8,
                      *           "layerCount": 3428,
-                     *           "scanHours": 3.3320504362211683,
+                     *           "scanHours": 3.331874578807173,
                      *           "recoatHours": 9.522222222222222,
-                     *           "waitHours": 0.13933979865875248,
+                     *           "waitHours": 0.13934780093315918,
                      *           "warmUpHours": 2,
-                     *           "coolDownHours": 12.993612457102142,
-                     *           "totalHours": 27.987224914204283,
-                     *           "packingDensityPct": 2.4087241713279015,
+                     *           "coolDownHours": 12.993444601962555,
+                     *           "totalHours": 27.98688920392511,
+                     *           "packingDensityPct": 2.4087265382650687,
                      *           "assumptions": [
                      *             "Every part stands as a sphere of 166.5 mm, its circumscribed sphere with shrinkage compensation, at least 5 mm from the next.",
                      *             "Parts keep 10 mm from the side walls and have 5 mm of powder below and above them.",
@@ -4183,11 +4183,11 @@ export interface operations {
                      *             "currency": "EUR"
                      *           },
                      *           "machineCostPerPart": {
-                     *             "amount": 237.39354095170236,
+                     *             "amount": 237.39074336604259,
                      *             "currency": "EUR"
                      *           },
                      *           "totalPerPart": {
-                     *             "amount": 468.7835409517024,
+                     *             "amount": 468.7807433660426,
                      *             "currency": "EUR"
                      *           },
                      *           "assumptions": [
@@ -4201,27 +4201,27 @@ export interface operations {
                      *             {
                      *               "parts": 1,
                      *               "heightMm": 176.4,
-                     *               "totalHours": 14.300138591583341,
+                     *               "totalHours": 14.300037726114901,
                      *               "totalPerPart": {
-                     *                 "amount": 727.2134647895834,
+                     *                 "amount": 727.2109431528725,
                      *                 "currency": "EUR"
                      *               }
                      *             },
                      *             {
                      *               "parts": 2,
                      *               "heightMm": 236.5,
-                     *               "totalHours": 19.82963260189773,
+                     *               "totalHours": 19.829426470112722,
                      *               "totalPerPart": {
-                     *                 "amount": 493.5766575237216,
+                     *                 "amount": 493.574080876409,
                      *                 "currency": "EUR"
                      *               }
                      *             },
                      *             {
                      *               "parts": 3,
                      *               "heightMm": 342.8,
-                     *               "totalHours": 27.987224914204283,
+                     *               "totalHours": 27.98688920392511,
                      *               "totalPerPart": {
-                     *                 "amount": 468.7835409517024,
+                     *                 "amount": 468.7807433660426,
                      *                 "currency": "EUR"
                      *               }
                      *             }

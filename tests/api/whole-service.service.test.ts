@@ -74,11 +74,17 @@ describe('one command starts the whole service', () => {
     expect([graph.unit, graph.nodes.length, graph.struts.length]).toEqual(['mm', geometry.nodeCount, geometry.strutCount]);
   });
 
-  test.each(['static', 'full'] as const)('says in the result that depth "%s" was asked for and not computed', async (depth) => {
-    const { result } = await evaluate({ ...exampleRequest, tests: { depth } });
-    expect(result).toMatchObject({ stiffness: null, rebound: null, life: null });
-    const told = result?.warnings.filter(({ code }) => code === 'depth-not-computed');
-    expect(told).toEqual([{ code: 'depth-not-computed', message: expect.stringContaining(`"${depth}"`) }]);
+  test('tells how the ball gives at depth "static", and how it bounces and lasts at depth "full"', async () => {
+    const { result: pressed } = await evaluate({ ...exampleRequest, tests: { depth: 'static' } });
+    expect(pressed?.stiffness?.secantNPerMm).toBeGreaterThan(0);
+    expect(pressed?.vibration?.frequenciesHz).toHaveLength(10);
+    expect([pressed?.rebound, pressed?.life]).toEqual([null, null]);
+    const { result: dropped } = await evaluate({ ...exampleRequest, tests: { depth: 'full' } });
+    const { dropHeightMm, reboundHeightMm, energy } = dropped!.rebound!;
+    expect(reboundHeightMm!.mean).toBeGreaterThan(0);
+    expect(reboundHeightMm!.max).toBeLessThan(dropHeightMm);
+    expect(energy.balanceErrorPct).toBeLessThan(0.5);
+    expect(dropped?.life?.cyclesToFailure).toBeGreaterThan(0);
   });
 
   test('refuses a second start on the same folder with a sentence', async () => {

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { exampleEvaluation, exampleRequest } from '../../openapi/examples.ts';
-import { catalogueLookup, ENGINE_VERSION, evaluationInput, resolveInput } from '../../openapi/index.ts';
+import { catalogueLookup, ENGINE_VERSION, evaluationInput, type Result, resolveInput } from '../../openapi/index.ts';
 import { inputHash } from '../../prisma/index.ts';
 import { type EngineResult, evaluate } from '../../worker/engine/index.ts';
 
@@ -9,7 +9,7 @@ const { input } = exampleEvaluation;
 const result = exampleEvaluation.result!;
 
 /** What is compared: all but the sentences and the places of checks, which equal numbers may put in another order. */
-const compared = ({ printability, ...rest }: EngineResult) => ({
+const compared = ({ printability, ...rest }: Omit<Result, 'engine'> | EngineResult) => ({
   ...rest,
   printability: { verdict: printability.verdict, checks: printability.checks.map(({ message: _, where: __, ...check }) => check) },
 });

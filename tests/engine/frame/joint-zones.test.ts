@@ -116,7 +116,7 @@ describe('zones of joints', () => {
     const { graph, symmetry } = doubleShell(2, 1, [40, 30], [4, 3.5, 3]);
     const natural = stiffened(graph);
     for (let k = 0; k < graph.strutCount; k++) {
-      const like = symmetry.strutOrbit[k];
+      const like = symmetry!.strutOrbit[k];
       expect(difference(inEitherSense(natural, k), inEitherSense(natural, like))).toBeLessThan(1e-6);
     }
   });

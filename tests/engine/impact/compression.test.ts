@@ -1,12 +1,8 @@
 import { Matrix, solve } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { frameTangent, tangentOf } from '../../../worker/engine/frame/large-frame.ts';
-import {
-  type CompressionHooks,
-  type CompressionReport,
-  type CompressionTest,
-  compress,
-} from '../../../worker/engine/impact/compression.ts';
+import { type CompressionHooks, type CompressionTest, compress } from '../../../worker/engine/impact/compression.ts';
+import type { CompressionReport } from '../../../worker/engine/impact/compression-report.ts';
 import { relaxationOf } from '../../../worker/engine/impact/index.ts';
 import type { StrutGraph } from '../../../worker/engine/lattice/index.ts';
 import { atRest } from '../frame/placements.ts';
