@@ -59,5 +59,5 @@ onEachBackend('a run of 200 evaluations with killed workers', (backend) => {
       const { waiting, active, delayed } = await site.dispatch.counts();
       return waiting + active + delayed === 0;
     });
-  });
+  }, 150_000);
 });
