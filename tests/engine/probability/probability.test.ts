@@ -155,7 +155,7 @@ describe('a distribution', () => {
 });
 
 describe('a share', () => {
-  it("has Wilson's interval [worked by hand from his formula]", () => {
+  it('has the score interval [worked by hand from its formula]', () => {
     // 10 of 20: p = 1/2, so the interval is 1/2 +- z / (2 sqrt(n + z^2)).
     const half = 1.959963984540054 / (2 * Math.sqrt(20 + 1.959963984540054 ** 2));
     const found = shareOf(10, 20);
@@ -176,7 +176,7 @@ describe('a share', () => {
       const { from, to } = shareOf(hits, 60);
       if (from <= 0.8 && 0.8 <= to) held++;
     }
-    // Wilson's interval covers 93 to 97 % at this size as hits are whole; 2000 trials add 0.5 % (one deviation).
+    // The interval covers 93 to 97 % at this size as hits are whole; 2000 trials add 0.5 % (one deviation).
     expect(held / 2000).toBeGreaterThan(0.92);
     expect(held / 2000).toBeLessThan(0.98);
   });

@@ -11,7 +11,7 @@ export interface Share {
 }
 
 /**
- * Wilson's score interval (1927): (p + z^2/2n +- z sqrt(p (1 - p)/n + z^2/4n^2)) / (1 + z^2/n). Honest at 0 and at 1, where the plain interval has
+ * The score interval of a share: (p + z^2/2n +- z sqrt(p (1 - p)/n + z^2/4n^2)) / (1 + z^2/n). Honest at 0 and at 1, where the plain interval has
  * no width. Of no samples nothing is known: 0 to 1.
  */
 export function shareOf(hits: number, count: number): Share {
