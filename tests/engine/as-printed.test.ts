@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { ENGINE_VERSION, result as resultSchema } from '../../openapi/index.ts';
 import { type EngineInput, type EngineResult, evaluate } from '../../worker/engine/index.ts';
 import { inputOf } from './inputs.ts';
+import { NO_VARIATION } from './vary/no-variation.ts';
 
 const inputTo = (depth: string, variation: object, more: object = {}) =>
   inputOf({ tests: { depth, variation, drop: { heightMm: 300, orientations: 2 } }, ...more });
@@ -48,18 +49,7 @@ describe('a variation study in an evaluation', () => {
   });
 
   it('without scatter gives the design back, and names no source for what was given', async () => {
-    const none = {
-      biasByAngle: [],
-      diameterScatterMm: 0,
-      partScatterMm: 0,
-      driftMm: 0,
-      scalePct: 0,
-      upScalePct: 0,
-      densityPct: 0,
-      modulusPct: 0,
-      directionPct: 0,
-    };
-    const { variation, rebound, massProperties } = resultOf(await inputTo('full', { ...FEW, ...none }));
+    const { variation, rebound, massProperties } = resultOf(await inputTo('full', { ...FEW, ...NO_VARIATION }));
     const { quantities, assumptions } = variation!;
     expect(assumptions).toEqual([]);
     expect(quantities['massProperties.massG'].mean).toBeCloseTo(massProperties.massG, 9);

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { makePrinter } from '../../../worker/engine/vary/index.ts';
 import { biasAt } from '../../../worker/engine/vary/variation.ts';
 import { graphOf } from '../print/samples.ts';
+import { NO_VARIATION } from './no-variation.ts';
 
 const ROWS = [
   { angleDeg: 10, biasMm: -0.1 },
@@ -35,17 +36,7 @@ describe('bias by the angle to the build axis', () => {
         [4, 0, 2],
       ],
     );
-    const none = {
-      diameterScatterMm: 0,
-      partScatterMm: 0,
-      driftMm: 0,
-      scalePct: 0,
-      upScalePct: 0,
-      densityPct: 0,
-      modulusPct: 0,
-      directionPct: 0,
-    };
-    const { strutGrowthMm } = makePrinter(graph, { ...none, biasByAngle: ROWS }, 1)(0);
+    const { strutGrowthMm } = makePrinter(graph, { ...NO_VARIATION, biasByAngle: ROWS }, 1)(0);
     expect([...strutGrowthMm]).toEqual([-0.05, 0.03, 0, 0].map((growth) => expect.closeTo(growth, 12)));
   });
 });

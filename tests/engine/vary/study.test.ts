@@ -13,18 +13,9 @@ import {
 } from '../../../worker/engine/vary/index.ts';
 import { stretch } from '../../../worker/engine/vary/quick-weighing.ts';
 import { doubleShell } from '../lattice/samples.ts';
+import { NO_VARIATION } from './no-variation.ts';
 
-const NONE: Variation = {
-  biasByAngle: [],
-  diameterScatterMm: 0,
-  partScatterMm: 0,
-  driftMm: 0,
-  scalePct: 0,
-  upScalePct: 0,
-  densityPct: 0,
-  modulusPct: 0,
-  directionPct: 0,
-};
+const NONE: Variation = NO_VARIATION;
 
 const lattice = doubleShell(1, 1, [26, 19], [3, 2.4, 2.6]);
 const { graph, symmetry } = lattice;

@@ -6,7 +6,10 @@ export interface Arm {
 
 type Axis = ArrayLike<number>;
 
-/** Directions round a strut at which the reach is looked up, counted from each of the other struts: with two of them enough for 0.3 % of the means. */
+/**
+ * Directions round a strut at which the reach is looked up, counted from each of the other struts. The means below have kinks and jumps: against ten times
+ * as many they differ by at most 1.5 % on the joints of tests/reference/joint-solids.json, a sixth of the model's band.
+ */
 const AROUND = 36;
 const COS = Float64Array.from({ length: AROUND }, (_, k) => Math.cos((2 * Math.PI * (k + 0.5)) / AROUND));
 const SIN = Float64Array.from({ length: AROUND }, (_, k) => Math.sin((2 * Math.PI * (k + 0.5)) / AROUND));
