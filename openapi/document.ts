@@ -4,7 +4,7 @@ import { headersOf, problemReferences, problemResponses } from './document-probl
 import { DESCRIPTION, TAGS } from './document-text.ts';
 import { problem } from './problems.ts';
 import type { Answer, Route } from './route.ts';
-import { routes } from './routes.ts';
+import { routes } from './routes/index.ts';
 import type { JsonSchema } from './words.ts';
 
 /** Version of the contract: a change of a name or a meaning is a new major one, at /v2. */

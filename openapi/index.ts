@@ -29,7 +29,7 @@ export * from './reference.ts';
 export * from './resolve.ts';
 export * from './result.ts';
 export * from './route.ts';
-export * from './routes.ts';
+export * from './routes/index.ts';
 export * from './shape-result.ts';
 export * from './stages.ts';
 export * from './target.ts';

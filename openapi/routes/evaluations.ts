@@ -1,0 +1,89 @@
+import { z } from 'zod';
+import { evaluationDifference, withEvaluation } from '../difference.ts';
+import { evaluation, evaluationRequest, evaluationSummary, file } from '../evaluation.ts';
+import { eventsQuery } from '../events.ts';
+import { exampleEvaluation, exampleEvaluationDifference, exampleEvents, exampleFile, exampleRequest, exampleSummary } from '../examples.ts';
+import { historyQuery } from '../history.ts';
+import type { Route } from '../route.ts';
+import { byId, download, fileName, ok, page } from './answers.ts';
+
+const FOLLOWED = `Sends an event \`evaluation\` with \`{ id, status, stage, progressPct }\` for the state of each and for every change of it.
+When all that were asked for are final, an event \`end\` comes and the stream ends. A stream that ends without it (at the latest after 15
+minutes) is to be opened again, with \`Last-Event-ID\`: the states as they are then come first.`;
+
+export const evaluationRoutes = {
+  createEvaluation: {
+    method: 'POST',
+    url: '/v1/evaluations',
+    tag: 'evaluations',
+    summary: 'Evaluate a parameter set',
+    description: 'Answers at once; the evaluation is computed by a worker. The same input under the same engine version is computed once.',
+    body: evaluationRequest,
+    bodyExample: exampleRequest,
+    responses: { 202: { description: 'Accepted: poll the Location', schema: evaluation, headers: ['Location'] } },
+  },
+  listEvaluations: {
+    method: 'GET',
+    url: '/v1/evaluations',
+    tag: 'evaluations',
+    summary: 'The history of evaluations',
+    description: 'Filter by a number with `massG.gte=300&massG.lte=320`, sort with `sort=-reboundHeightMm`.',
+    query: historyQuery,
+    responses: page(evaluationSummary, 'A page of the history', exampleSummary),
+  },
+  getEvaluation: {
+    method: 'GET',
+    url: '/v1/evaluations/:id',
+    tag: 'evaluations',
+    summary: 'Status and result of an evaluation',
+    params: byId,
+    responses: ok(evaluation, 'The evaluation', exampleEvaluation),
+  },
+  cancelEvaluation: {
+    method: 'DELETE',
+    url: '/v1/evaluations/:id',
+    tag: 'evaluations',
+    summary: 'Cancel an evaluation',
+    description: 'Stops what has not finished; nothing is erased. Cancelling twice is the same as cancelling once.',
+    params: byId,
+    responses: { 200: { description: 'The evaluation, cancelled', schema: evaluation } },
+    problems: ['already-finished'],
+  },
+  compareEvaluations: {
+    method: 'GET',
+    url: '/v1/evaluations/:id/difference',
+    tag: 'evaluations',
+    summary: 'Two evaluations side by side: what differs, and how much of it is the same',
+    params: byId,
+    query: withEvaluation,
+    responses: ok(evaluationDifference, 'The differences', exampleEvaluationDifference),
+  },
+  listFiles: {
+    method: 'GET',
+    url: '/v1/evaluations/:id/files',
+    tag: 'evaluations',
+    summary: 'The files of an evaluation',
+    params: byId,
+    responses: page(file, 'All files; empty until the evaluation is done', exampleFile),
+  },
+  getFile: {
+    method: 'GET',
+    url: '/v1/evaluations/:id/files/:name',
+    tag: 'evaluations',
+    summary: 'Download a file',
+    params: fileName,
+    responses: download(),
+    problems: ['range-not-satisfiable'],
+  },
+  followEvaluations: {
+    method: 'GET',
+    url: '/v1/events',
+    tag: 'evaluations',
+    summary: 'Follow evaluations as server-sent events',
+    description: FOLLOWED,
+    query: eventsQuery,
+    responses: {
+      200: { description: 'The events, as they happen', schema: z.string(), mediaType: 'text/event-stream', example: exampleEvents },
+    },
+  },
+} as const satisfies Record<string, Route>;

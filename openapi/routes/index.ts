@@ -1,0 +1,20 @@
+import type { Route } from '../route.ts';
+import { designRoutes } from './designs.ts';
+import { evaluationRoutes } from './evaluations.ts';
+import { keyRoutes } from './keys.ts';
+import { recordRoutes } from './records.ts';
+import { serviceRoutes } from './service.ts';
+import { trayRoutes } from './trays.ts';
+
+/** Every route, by its operation id. */
+export const routes = {
+  ...evaluationRoutes,
+  ...trayRoutes,
+  ...designRoutes,
+  ...recordRoutes,
+  ...keyRoutes,
+  ...serviceRoutes,
+} as const satisfies Record<string, Route>;
+
+export type Routes = typeof routes;
+export type OperationId = keyof Routes;
