@@ -30,11 +30,19 @@ export default function runEngine({ inputHash, board, ...work }: EngineTask): En
   };
   const engine = { version: ENGINE_VERSION, inputHash };
   try {
-    return work.kind === 'tray'
-      ? answerOf(trayOf(work.input, hooks), trayOutput, engine)
-      : answerOf(evaluate(work.input, hooks), outputOf, engine);
+    return compute(work, hooks, engine);
   } catch (error) {
     return { kind: 'defect', trace: error instanceof Error ? (error.stack ?? error.message) : String(error) };
+  }
+}
+
+/** What there is to do about each kind of work. */
+function compute(work: Work, hooks: EvaluationHooks, engine: Engine): EngineAnswer {
+  switch (work.kind) {
+    case 'evaluation':
+      return answerOf(evaluate(work.input, hooks), outputOf, engine);
+    case 'tray':
+      return answerOf(trayOf(work.input, hooks), trayOutput, engine);
   }
 }
 
