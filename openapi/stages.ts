@@ -1,8 +1,8 @@
 /** Stages in the order the engine passes them; those of the second line only where they are asked for. */
 export const STAGES = [
-  ...(['tiling', 'lattice', 'mass', 'balance', 'slices'] as const),
+  ...(['tiling', 'lattice', 'mass', 'balance', 'slices', 'build'] as const),
   ...(['compression', 'vibration', 'drop', 'throw', 'life', 'motion', 'variation'] as const),
-  ...(['printability', 'build', 'targets'] as const),
+  ...(['printability', 'targets'] as const),
 ] as const;
 export type Stage = (typeof STAGES)[number];
 

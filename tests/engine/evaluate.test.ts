@@ -207,7 +207,15 @@ describe('an evaluation that fails', () => {
 
   it('does not mix currencies', () => {
     const buildVolume = { ...small.buildVolume, hourlyRate: { amount: 25, currency: 'USD' } };
-    expect(evaluate({ ...small, buildVolume })).toMatchObject({ kind: 'failed', error: { code: 'currency-mismatch' } });
+    const stages: string[] = [];
+    const input = { ...small, buildVolume, tests: { depth: 'full' } } as const;
+    expect(evaluate(input, { onStage: (stage) => stages.push(stage) })).toMatchObject({
+      kind: 'failed',
+      error: { code: 'currency-mismatch' },
+    });
+    // told before the stages that take long
+    expect(stages.at(-1)).toBe('build');
+    expect(stages).not.toContain('compression');
   });
 
   it('is not one that cannot be made: too large a ball is evaluated, and fails its check', async () => {

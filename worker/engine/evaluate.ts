@@ -107,6 +107,15 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   course.enter('slices');
   const profile = slice(graph, surface, symmetry, buildVolume.layerMm, course.isCancelled);
 
+  // Before mechanics, which takes most of the time: a part that cannot carry its mark, or records that do not fit, are told at once.
+  course.enter('build');
+  const making = makingOf(
+    { graph, symmetry, outsideDiameterMm, mass, profile, constructed, orientation },
+    { material, volume: buildVolume, options: input.build ?? {} },
+    course.isCancelled,
+  );
+  if (making.kind === 'fault') return failed(making.fault);
+
   const mechanics = mechanicsOf(
     { lattice, rotations: tiling.symmetry.rotations, massG: mass.mass, outsideDiameterMm, material, reference, tests: input.tests },
     course,
@@ -134,14 +143,6 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
     originalPeakForceN,
     mechanics: mechanics.findings,
   });
-
-  course.enter('build');
-  const making = makingOf(
-    { graph, symmetry, outsideDiameterMm, mass, profile, constructed, orientation },
-    { material, volume: buildVolume, options: input.build ?? {} },
-    course.isCancelled,
-  );
-  if (making.kind === 'fault') return failed(making.fault);
 
   course.enter('targets');
   const figures: Figures = {

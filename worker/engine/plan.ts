@@ -1,12 +1,12 @@
 import type { MechanicsTests } from './mechanics.ts';
 
 /** Milliseconds that each stage takes for the training ball on one core: the parts of the progress told. */
-const SHAPE_MS = { tiling: 5, lattice: 3, mass: 7, balance: 20, slices: 50 };
+const SHAPE_MS = { tiling: 5, lattice: 3, mass: 7, balance: 20, slices: 50, build: 4 };
 const STATIC_MS = { compression: 1000, vibration: 500 };
 const BOUNCE_MS = 160;
 const ROLL_MS = 170;
 const WEIGHED_PART_MS = 0.5;
-const MAKING_MS = { printability: 10, build: 4, targets: 1 };
+const VERDICT_MS = { printability: 10, targets: 1 };
 const USUAL_ORIENTATIONS = 6;
 
 export type Stage =
@@ -17,7 +17,7 @@ export type Stage =
   | 'life'
   | 'motion'
   | 'variation'
-  | keyof typeof MAKING_MS;
+  | keyof typeof VERDICT_MS;
 
 /** The stages of an evaluation in their order, with the time each takes. */
 export function planOf({ depth, drop, motion, variation }: MechanicsTests): [Stage, number][] {
@@ -28,7 +28,7 @@ export function planOf({ depth, drop, motion, variation }: MechanicsTests): [Sta
     ...(depth === 'full' ? { drop: bouncesMs, throw: drop?.oblique ? bouncesMs : 0, life: 1 } : {}),
     ...(motion ? { motion: ROLL_MS * (motion.roll?.starts ?? 0) + 1 } : {}),
     ...(variation ? { variation: WEIGHED_PART_MS * variation.parts + (depth === 'full' ? BOUNCE_MS * variation.bouncingParts : 0) } : {}),
-    ...MAKING_MS,
+    ...VERDICT_MS,
   };
   return Object.entries(times) as [Stage, number][];
 }
