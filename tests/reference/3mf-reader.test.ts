@@ -85,4 +85,24 @@ describe('our 3MF files in another reader [three.js 0.187, 3MFLoader; status: re
     });
     expect(Math.max(...offs)).toBeLessThan(SINGLE_MM);
   });
+
+  it('a part that is built larger by what it shrinks: its places and radii all are', () => {
+    const larger = 1 / (1 - 0.025);
+    const place = { x: 40, y: 40, z: 40, scale: [larger, larger, larger] as const };
+    const [drawn] = drawnBy3MFLoader(threeMf([{ graph: small, name: 'small', placements: [place] }], {}));
+    const built = { ...small, xyz: small.xyz.map((x) => larger * x), diameters: small.diameters.map((d) => larger * d) };
+    // the scale is written to 1e-6, which moves a point 40 mm out by as little as single precision does
+    expect(apart(drawn, built, [40, 40, 40])).toBeLessThan(40 * 1e-6 + SINGLE_MM);
+  });
+
+  it('a part that shrinks more one way than another: its places', () => {
+    const scale = [1.02, 1.03, 1.04] as const;
+    const [drawn] = drawnBy3MFLoader(threeMf([{ graph: small, name: 'small', placements: [{ x: 40, y: 40, z: 40, scale }] }], {}));
+    const place = (node: number) => [0, 1, 2].map((k) => scale[k] * small.xyz[3 * node + k] + 40) as [number, number, number];
+    const offs = drawn.struts.flatMap(({ from, to }, s) => [
+      distance(from, place(small.ends[2 * s])),
+      distance(to, place(small.ends[2 * s + 1])),
+    ]);
+    expect(Math.max(...offs)).toBeLessThan(40 * 1e-6 + SINGLE_MM);
+  });
 });

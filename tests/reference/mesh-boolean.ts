@@ -1,4 +1,4 @@
-import manifold, { type ManifoldToplevel, type Mat4 } from 'manifold-3d';
+import manifold, { type Manifold, type ManifoldToplevel, type Mat4 } from 'manifold-3d';
 import type { StrutGraph } from '../../worker/engine/lattice/index.ts';
 
 /** Moments of a closed mesh in the engine's order: volume, x y z, xx yy zz xy xz yz. */
@@ -21,11 +21,11 @@ const load = () => {
   return loading;
 };
 
-/** The union of faceted cones and balls by a mesh Boolean, `segments` facets round. */
-export async function meshUnion(graph: StrutGraph, segments: number): Promise<MeshMoments> {
+/** Lends the union of faceted cones and balls, made by a mesh Boolean, `segments` facets round. */
+async function withUnion<T>(graph: StrutGraph, segments: number, use: (union: Manifold) => T): Promise<T> {
   const { Manifold } = await load();
   const { xyz, ends, diameters, nodeRadius, strutCount, nodeCount } = graph;
-  const parts = [];
+  const parts: Manifold[] = [];
   for (let s = 0; s < strutCount; s++) {
     const [p, q] = [0, 1].map((end) => [...xyz.subarray(3 * ends[2 * s + end], 3 * ends[2 * s + end] + 3)]);
     const cone = Manifold.cylinder(
@@ -35,16 +35,49 @@ export async function meshUnion(graph: StrutGraph, segments: number): Promise<Me
       segments,
     );
     parts.push(cone.transform(along(p, q)));
+    cone.delete();
   }
   for (let v = 0; v < nodeCount; v++) {
-    parts.push(Manifold.sphere(nodeRadius[v], segments).translate([xyz[3 * v], xyz[3 * v + 1], xyz[3 * v + 2]]));
+    const sphere = Manifold.sphere(nodeRadius[v], segments);
+    parts.push(sphere.translate([xyz[3 * v], xyz[3 * v + 1], xyz[3 * v + 2]]));
+    sphere.delete();
   }
   const union = Manifold.union(parts);
-  const mesh = union.getMesh();
-  const moments = momentsOfMesh(mesh.vertProperties, mesh.numProp, mesh.triVerts);
-  for (const each of [...parts, union]) each.delete();
-  return moments;
+  try {
+    return use(union);
+  } finally {
+    for (const each of [...parts, union]) each.delete();
+  }
 }
+
+export const meshUnion = (graph: StrutGraph, segments: number): Promise<MeshMoments> =>
+  withUnion(graph, segments, (union) => {
+    const mesh = union.getMesh();
+    return momentsOfMesh(mesh.vertProperties, mesh.numProp, mesh.triVerts);
+  });
+
+export interface MeshSection {
+  readonly areaMm2: number;
+  readonly contourMm: number;
+}
+
+/** Level sections of the meshed union: area, and length of the outline with its holes. */
+export const meshSections = (graph: StrutGraph, segments: number, heights: readonly number[]): Promise<MeshSection[]> =>
+  withUnion(graph, segments, (union) =>
+    heights.map((z) => {
+      const section = union.slice(z);
+      const contourMm = section.toPolygons().reduce((sum, polygon) => sum + perimeter(polygon), 0);
+      const areaMm2 = section.area();
+      section.delete();
+      return { areaMm2, contourMm };
+    }),
+  );
+
+const perimeter = (polygon: readonly (readonly [number, number])[]): number =>
+  polygon.reduce((sum, [x, y], k) => {
+    const [u, v] = polygon[(k + 1) % polygon.length];
+    return sum + Math.hypot(u - x, v - y);
+  }, 0);
 
 /** Column-major motion that takes the z axis onto p -> q. */
 function along(p: number[], q: number[]): Mat4 {

@@ -24,12 +24,27 @@ function disturbed(graph: StrutGraph): StrutGraph {
   return { ...graph, xyz: graph.xyz.map((x) => x + 2 * next() - 1), diameters, nodeRadius };
 }
 
-export const MESH_SOLIDS: readonly MeshSolid[] = [
+/** Those that a mesh Boolean is done with in seconds. */
+export const QUICK_SOLIDS: readonly MeshSolid[] = [
   {
     name: 'GP(1,0), two layers, posts 9 mm long and 8 mm thick: the joints of their ends meet',
     ...latticeOf({ m: 1, n: 0, outsideDiameterMm: 120, layers: [layer(0, 8), layer(9, 7)], posts: 8 }),
     segments: 8,
   },
+  {
+    name: 'GP(2,1), class III, one layer',
+    ...latticeOf({ m: 2, n: 1, outsideDiameterMm: 120, layers: [layer(0, 4)] }),
+    segments: 8,
+  },
+  {
+    name: 'GP(1,1) disturbed, no symmetry, cones',
+    graph: disturbed(latticeOf({ m: 1, n: 1, outsideDiameterMm: 80, layers: [layer(0, 5)] }).graph),
+    symmetry: null,
+    segments: 8,
+  },
+];
+
+export const SLOW_SOLIDS: readonly MeshSolid[] = [
   {
     name: 'GP(1,0), two layers, posts 2.3 mm long and 29 mm thick: their far spheres cover neighbours',
     ...latticeOf({ m: 1, n: 0, outsideDiameterMm: 130, layers: [layer(0, 2), layer(2.3, 2)], posts: 29 }),
@@ -49,17 +64,6 @@ export const MESH_SOLIDS: readonly MeshSolid[] = [
       layers: [{ ...layer(0, 4), gradient: { axis: 'z', fromFactor: 0.7, toFactor: 1.3 } }, layer(14, 3)],
       links: { pattern: 'braced', strutDiameterMm: 3, taper: 0.7 },
     }),
-    segments: 8,
-  },
-  {
-    name: 'GP(2,1), class III, one layer',
-    ...latticeOf({ m: 2, n: 1, outsideDiameterMm: 120, layers: [layer(0, 4)] }),
-    segments: 8,
-  },
-  {
-    name: 'GP(1,1) disturbed, no symmetry, cones',
-    graph: disturbed(latticeOf({ m: 1, n: 1, outsideDiameterMm: 80, layers: [layer(0, 5)] }).graph),
-    symmetry: null,
     segments: 8,
   },
 ];

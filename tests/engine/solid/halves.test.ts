@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import type { Lattice, ParameterSet } from '../../../worker/engine/lattice/index.ts';
 import { halfDifference, integrateUnion, unionSurface } from '../../../worker/engine/solid/index.ts';
-import { doubleShell, latticeOf } from '../lattice/samples.ts';
+import { doubleShell, type Layer, latticeOf } from '../lattice/samples.ts';
 import type { Point } from '../print/samples.ts';
 import { chordMoments } from './chords.ts';
 import { randomGraph } from './random-graphs.ts';
@@ -90,6 +91,41 @@ describe('the split plane', () => {
     const surface = unionSurface(graph);
     const union = integrateUnion(graph, surface, symmetry);
     expect(Math.abs(halfDifference(graph, surface, union, [0, 0, 1])) / union.moments[0]).toBeLessThan(1e-9);
+  });
+
+  const layers = (gradient?: Layer['gradient']): Layer[] => [
+    { depthMm: 0, strutDiameterMm: 4, gradient },
+    { depthMm: 9, strutDiameterMm: 3 },
+    { depthMm: 17, strutDiameterMm: 3.5, taper: 0.8 },
+  ];
+  const along = (axis: 'x' | 'y' | 'z') => ({ axis, fromFactor: 0.8, toFactor: 1.2 });
+  /** GP(2,0) of class I and GP(2,1) of class III, whose split plane is no mirror. */
+  const tilings = [
+    [2, 0],
+    [2, 1],
+  ];
+  const half = ({ graph, symmetry }: Lattice) => {
+    const surface = unionSurface(graph);
+    const union = integrateUnion(graph, surface, symmetry);
+    return Math.abs(halfDifference(graph, surface, union, [0, 0, 1])) / union.moments[0];
+  };
+  const linked = (m: number, n: number, links: ParameterSet['links'], gradient?: Layer['gradient']) =>
+    latticeOf({ m, n, outsideDiameterMm: 120, layers: links.pattern === 'none' ? layers(gradient).slice(0, 1) : layers(gradient), links });
+
+  const patterns: ParameterSet['links'][] = [
+    { pattern: 'none' },
+    { pattern: 'posts', strutDiameterMm: 3 },
+    { pattern: 'posts', strutDiameterMm: 3, taper: 0.6 },
+    { pattern: 'braced', strutDiameterMm: 2 },
+  ];
+  describe.each(tilings)('of GP(%i,%i)', (m, n) => {
+    it.each(patterns)('keeps its halves equal with links $pattern, taper $taper, whatever gradient allows it', (links) => {
+      expect(half(linked(m, n, links))).toBeLessThan(1e-9);
+      // a mirror plane keeps both; where there is none, the half turn about an axis keeps the gradient along it
+      for (const axis of ['x', 'y'] as const) expect(half(linked(m, n, links, along(axis))), axis).toBeLessThan(1e-9);
+      // what is thicker above than below cannot be divided equally
+      expect(half(linked(m, n, links, along('z')))).toBeGreaterThan(1e-3);
+    });
   });
 
   it.each([
