@@ -4,6 +4,7 @@ import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
+import { strFromU8, unzipSync } from 'fflate';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { exampleRequest } from '../../openapi/examples.ts';
 import { ENGINE_VERSION, type EvaluationRequest, openClient, type StrutwrightClient } from '../../openapi/index.ts';
@@ -85,6 +86,36 @@ describe('one command starts the whole service', () => {
     expect(reboundHeightMm!.max).toBeLessThan(dropHeightMm);
     expect(energy.balanceErrorPct).toBeLessThan(0.5);
     expect(dropped?.life?.cyclesToFailure).toBeGreaterThan(0);
+  });
+
+  test('plans a tray of two versions, whose parts stand in its 3MF', async () => {
+    const { data: design } = await client.POST('/v1/designs', { body: { name: 'Size 1 training ball' } });
+    const path = { params: { path: { id: design!.id } } };
+    const versionOf = async (outsideDiameterMm: number) => {
+      const parameterSet = {
+        carrier: { shape: 'sphere' as const, outsideDiameterMm },
+        tiling: { kind: 'goldberg' as const, m: 1, n: 1 },
+        layers: [{ depthMm: 0, strutDiameterMm: 4 }],
+      };
+      return (await client.POST('/v1/designs/{id}/versions', { ...path, body: { parameterSet } })).data!.id;
+    };
+    const parts = [
+      { versionId: await versionOf(120), count: 2 },
+      { versionId: await versionOf(100), count: 1 },
+    ];
+    const body = { parts, material: 'tpu-soft', buildVolume: 'medium-polymer' };
+    const { data: posted } = await client.POST('/v1/trays', { body });
+    const planned = { params: { path: { id: posted!.id } } };
+    let tray = posted!;
+    while (['queued', 'running'].includes(tray.status)) {
+      await pause(50);
+      tray = (await client.GET('/v1/trays/{id}', planned)).data!;
+    }
+    expect(tray).toMatchObject({ status: 'done', error: null });
+    const { bytes } = await ask(service.url, { url: `/v1/trays/${tray.id}/files/tray.3mf`, headers: bearer({ key }) });
+    const model = strFromU8(unzipSync(bytes)['3D/3dmodel.model']);
+    expect(model.match(/<item /g)).toHaveLength(3);
+    expect(model.match(/<object /g)).toHaveLength(2);
   });
 
   test('refuses a second start on the same folder with a sentence', async () => {
