@@ -1,6 +1,6 @@
 import type { FastifyBaseLogger } from 'fastify';
-import { ENGINE_VERSION, type Evaluation, type Lookup, resolveInput } from '../openapi/index.ts';
-import { type EvaluationRecord, inputHash, type Records } from '../prisma/index.ts';
+import { ENGINE_VERSION, type Evaluation, type Lookup, type ParameterSet, resolveInput, type Validated } from '../openapi/index.ts';
+import { type EvaluationRecord, inputHash, type Records, type Version } from '../prisma/index.ts';
 import type { Handlers } from './handlers.ts';
 import { type Dispatch, toQueue } from './queue.ts';
 import { found, Refusal } from './refusal.ts';
@@ -36,9 +36,9 @@ export function evaluationHandlers({ records, lookup, dispatch, log }: Evaluatio
   return {
     createEvaluation: async ({ body: { versionId, parameterSet: posted, ...conditions }, caller: { teamId } }) => {
       const version = versionId === undefined ? null : await versions.get(teamId, versionId);
-      const parameterSet = version?.parameterSet ?? posted;
-      if (!parameterSet) throw unknownVersion(versionId);
-      const resolved = await resolveInput({ parameterSet, ...conditions }, lookup(teamId), version?.number);
+      const base = baseOf({ versionId, posted, version });
+      if (!base.ok) throw new Refusal('invalid-body', { errors: base.errors });
+      const resolved = await resolveInput({ parameterSet: base.value, ...conditions }, lookup(teamId), version?.number);
       if (!resolved.ok) throw new Refusal('invalid-body', { errors: resolved.errors });
       const { evaluation, dispatch: computationId } = await evaluations.submit(teamId, {
         input: resolved.value,
@@ -63,7 +63,16 @@ export function evaluationHandlers({ records, lookup, dispatch, log }: Evaluatio
   };
 }
 
-const unknownVersion = (value: unknown) =>
-  new Refusal('invalid-body', {
-    errors: [{ pointer: '/versionId', value, detail: 'is not known; allowed: the id of a version of one of the team’s designs' }],
-  });
+/** The parameter set that is meant: of the version named, or the one posted. */
+export function baseOf({ versionId, posted, version }: Base): Validated<ParameterSet> {
+  const value = version?.parameterSet ?? posted;
+  if (value) return { ok: true, value };
+  const detail = 'is not known; allowed: the id of a version of one of the team’s designs';
+  return { ok: false, errors: [{ pointer: '/versionId', value: versionId, detail }] };
+}
+
+interface Base {
+  versionId: string | undefined;
+  posted: ParameterSet | undefined;
+  version: Version | null;
+}

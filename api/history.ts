@@ -30,8 +30,9 @@ const shown = ({
 
 export const historyHandlers = (evaluations: Evaluations): Handlers<'listEvaluations'> => ({
   listEvaluations: async ({ query, caller }) => {
-    const { status, verdict, designId, versionId, tag, limit, cursor } = query;
-    const conditions = { status, verdict, designId, versionId, tag, filters: filtersOf(query), sort: sortOf(query) };
+    const { status, verdict, designId, versionId, batchId, searchId, tag, limit, cursor } = query;
+    const undertakingId = batchId ?? searchId;
+    const conditions = { status, verdict, designId, versionId, undertakingId, tag, filters: filtersOf(query), sort: sortOf(query) };
     const { items, nextCursor } = await evaluations.list(caller.teamId, { ...conditions, limit, cursor });
     return { body: { items: items.map(shown), nextCursor } };
   },

@@ -1,5 +1,6 @@
 import type { FastifyBaseLogger } from 'fastify';
 import type { Records } from '../prisma/index.ts';
+import { batchHandlers } from './batches.ts';
 import { buildVolumeHandlers, buildVolumeRecords } from './build-volumes.ts';
 import { designHandlers } from './designs.ts';
 import { differenceHandlers } from './differences.ts';
@@ -27,6 +28,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...designHandlers(records.designs),
     ...versionHandlers(records.versions),
     ...evaluationHandlers({ records, lookup, dispatch, log }),
+    ...batchHandlers({ records, lookup }),
     ...trayHandlers({ records, lookup, dispatch, log }),
     ...differenceHandlers(records),
     ...historyHandlers(records.evaluations),

@@ -19,6 +19,7 @@ here replaces local codes and regulations, or the judgement of licensed and qual
 
 export const TAGS = [
   { name: 'evaluations', description: 'Evaluate parameter sets, follow the work, read results and history, download files' },
+  { name: 'batches', description: 'Evaluate thousands of points overnight, behind everything interactive' },
   { name: 'trays', description: 'Plan one build of several versions, read its places, times and costs, download it' },
   { name: 'designs', description: 'Designs and their immutable, numbered versions' },
   { name: 'records', description: 'Materials, build volumes and references: built-in ones, and own ones in revisions' },

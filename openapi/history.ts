@@ -32,6 +32,8 @@ export const historyQuery = z
     verdict: verdict.optional(),
     designId: identifier.optional(),
     versionId: identifier.optional(),
+    batchId: identifier.optional(),
+    searchId: identifier.optional(),
     tag: tag.optional().meta({ description: 'Evaluations of versions that have this tag, or whose design has it' }),
     sort: z
       .enum(sorts)
@@ -46,7 +48,7 @@ export const historyQuery = z
     ...filters,
   })
   .meta({
-    'x-allowed': `status, verdict, designId, versionId, tag, sort, limit, cursor, and a quantity with .${OPERATORS.join(', .')}, where a quantity is one of ${QUANTITIES.join(', ')}`,
+    'x-allowed': `status, verdict, designId, versionId, batchId, searchId, tag, sort, limit, cursor, and a quantity with .${OPERATORS.join(', .')}, where a quantity is one of ${QUANTITIES.join(', ')}`,
   });
 export type HistoryQuery = z.infer<typeof historyQuery>;
 

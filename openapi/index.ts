@@ -1,3 +1,4 @@
+export * from './batch.ts';
 export * from './build-options.ts';
 export * from './build-result.ts';
 export * from './build-volume.ts';
@@ -22,6 +23,7 @@ export * from './motion-result.ts';
 export { refusalsOf } from './parameter-refusals.ts';
 export * from './parameter-set.ts';
 export { idealEdge, MAX_T, outerNodeRadiusMm, tilingOf, triangulationNumber } from './parameter-sizes.ts';
+export * from './paths.ts';
 export * from './problems.ts';
 export * from './quantities.ts';
 export * from './query.ts';

@@ -20,6 +20,9 @@ const tagged = (tag: string) => `(design_id in (select d.id from app.design d wh
   or version_id in (select v.id from app.version v join app.design d on d.id = v.design_id
     where d.team_id = $1 and v.tags @> array[${tag}::text]))`;
 
+/** An undertaking is of the team that its members are of. */
+const memberOf = (undertaking: string) => `id in (select m.evaluation_id from app.member m where m.undertaking_id = ${undertaking})`;
+
 /** Conditions of a query in SQL and their values; the columns are those of app.evaluation. */
 function conditions(teamId: string, query: HistoryQuery, sort: Sort): { where: string; values: unknown[] } {
   const values: unknown[] = [teamId];
@@ -27,6 +30,7 @@ function conditions(teamId: string, query: HistoryQuery, sort: Sort): { where: s
   const parts = ['team_id = $1'];
   const equal = { status: query.status, verdict: query.verdict, design_id: query.designId, version_id: query.versionId };
   for (const [column, value] of Object.entries(equal)) if (value !== undefined) parts.push(`${column} = ${bound(value)}`);
+  if (query.undertakingId !== undefined) parts.push(memberOf(bound(query.undertakingId)));
   if (query.tag !== undefined) parts.push(tagged(bound(query.tag)));
   for (const { quantity, op, value } of query.filters ?? []) parts.push(`${columnOf(quantity)} ${COMPARISONS[op]} ${bound(value)}`);
 

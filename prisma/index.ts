@@ -9,3 +9,4 @@ export type * from './records.ts';
 export type * from './repositories.ts';
 export type * from './run-records.ts';
 export type * from './run-repositories.ts';
+export type * from './undertaking-types.ts';

@@ -16,6 +16,7 @@ import type { Evaluations, Trays } from './run-repositories.ts';
 import { submit as submitWithin } from './submit.ts';
 import { teamRepository } from './teams.ts';
 import { submitTray, trayRepository } from './trays.ts';
+import { createUndertaking, undertakingRepository } from './undertakings.ts';
 import { versionRepository } from './versions.ts';
 
 export interface RecordsOptions {
@@ -45,15 +46,23 @@ export function openRecords(options: RecordsOptions): Records {
 
   const evaluations = evaluationRepository(pool);
   const trays = trayRepository(pool);
+  const undertakings = undertakingRepository(pool);
   const boundTo = (tx: Prisma.TransactionClient): Records => {
     const submit: Evaluations['submit'] = (teamId, submission) => submitWithin(sqlWithin(tx), teamId, submission);
     const submitOfTray: Trays['submit'] = (...given) => submitTray(sqlWithin(tx), ...given);
-    return { ...records, ...plainRepositories(tx), evaluations: { ...evaluations, submit }, trays: { ...trays, submit: submitOfTray } };
+    return {
+      ...records,
+      ...plainRepositories(tx),
+      evaluations: { ...evaluations, submit },
+      trays: { ...trays, submit: submitOfTray },
+      undertakings: { ...undertakings, create: (teamId, made) => createUndertaking(sqlWithin(tx), teamId, made) },
+    };
   };
   const records: Records = {
     ...plainRepositories(prisma),
     evaluations,
     trays,
+    undertakings,
     computations: computationRepository(pool),
     idempotency: idempotencyRepository(prisma, boundTo),
     async ready() {

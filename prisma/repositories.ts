@@ -14,6 +14,7 @@ import type {
   Version,
 } from './records.ts';
 import type { Computations, Evaluations, Trays } from './run-repositories.ts';
+import type { Undertakings } from './undertaking-types.ts';
 
 /** The repositories. A record of another team is answered like one that does not exist: null (or false). */
 
@@ -101,6 +102,7 @@ export interface Records {
   versions: Versions;
   evaluations: Evaluations;
   trays: Trays;
+  undertakings: Undertakings;
   computations: Computations;
   files: Files;
   idempotency: Idempotency;

@@ -28,6 +28,8 @@ export interface HistoryQuery extends PageRequest {
   verdict?: Verdict;
   designId?: string;
   versionId?: string;
+  /** Members of an undertaking of the team. */
+  undertakingId?: string;
   /** Of the version, or of its design. */
   tag?: string;
   /** Default: createdAt, the newest first. Sorted by a quantity, evaluations that have no such number are left out. */

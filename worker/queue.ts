@@ -1,6 +1,6 @@
 import { createPostgresBackend, type Job, Queue, runMigrations, Worker, withBackend } from 'bullmq';
 import { Client } from 'pg';
-import { type JobName, type Jobs, jobOptions, QUEUE_NAME, QUEUE_SCHEMA } from '../openapi/jobs.ts';
+import { type JobName, type Jobs, jobOptions, type Load, QUEUE_NAME, QUEUE_SCHEMA } from '../openapi/jobs.ts';
 
 export type QueueJob = Job<Jobs[JobName], void, JobName>;
 
@@ -9,6 +9,8 @@ export interface WorkQueue {
   start(): void;
   /** Takes no further job; those under way go on. */
   pause(): Promise<void>;
+  /** Adds the jobs of computations. */
+  add(computationIds: readonly string[], load: Load): Promise<void>;
   /** Adds the jobs of computations that may have lost theirs; a job that is waiting or under way stays as it is. */
   addAgain(computationIds: readonly string[]): Promise<void>;
   /** Resolves when the jobs under way have ended and every connection is closed. */
@@ -43,6 +45,14 @@ export async function openWorkQueue(options: WorkQueueOptions): Promise<WorkQueu
   return {
     start: () => void worker.run().catch(options.onError),
     pause: () => worker.pause(true),
+    add: async (ids, load) => {
+      const jobs = ids.map((id, k) => ({
+        name: 'evaluate' as const,
+        data: { computationId: id },
+        opts: jobOptions(id, { ...load, teamOutstanding: load.teamOutstanding + k }),
+      }));
+      if (jobs.length > 0) await queue.addBulk(jobs);
+    },
     addAgain: async (ids) => {
       const fallen = new Set(ids);
       for (const job of await queue.getFailed(0, -1)) if (fallen.has(job.id ?? '')) await job.remove();

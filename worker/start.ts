@@ -4,6 +4,8 @@ import { pid } from 'node:process';
 import { setTimeout as pause } from 'node:timers/promises';
 import type { Logger } from 'pino';
 import { openRecords, type Records } from '../prisma/index.ts';
+import { batchUndertaking } from './batches.ts';
+import { openConductor } from './conductor.ts';
 import { openEnginePool } from './engine-pool.ts';
 import type { Environment } from './environment.ts';
 import { evaluateHandler } from './evaluate-job.ts';
@@ -48,6 +50,8 @@ export async function startWorker(environment: Environment, { log, threadFile }:
     afterMs: environment.sweepAfterMs,
     onError: toldBy('sweeper'),
   });
+  const undertakings = [batchUndertaking({ records, queue })];
+  const conductor = await openConductor({ databaseUrl, undertakings, onError: toldBy('conductor') });
   const metricsServer = environment.metricsPort === null ? null : await serveMetrics(metrics.registry, environment.metricsPort);
   queue.start();
   log.info({ workerId, threads, queue: environment.redisUrl ? 'redis' : 'postgresql' }, 'worker started');
@@ -56,6 +60,7 @@ export async function startWorker(environment: Environment, { log, threadFile }:
     drain: async () => {
       log.info({ running: watch.size }, 'draining');
       draining.abort();
+      await conductor.close();
       await queue.pause();
       watch.stopAll();
       await queue.close();

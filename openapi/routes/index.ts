@@ -1,4 +1,5 @@
 import type { Route } from '../route.ts';
+import { batchRoutes } from './batches.ts';
 import { designRoutes } from './designs.ts';
 import { evaluationRoutes } from './evaluations.ts';
 import { keyRoutes } from './keys.ts';
@@ -9,6 +10,7 @@ import { trayRoutes } from './trays.ts';
 /** Every route, by its operation id. */
 export const routes = {
   ...evaluationRoutes,
+  ...batchRoutes,
   ...trayRoutes,
   ...designRoutes,
   ...recordRoutes,

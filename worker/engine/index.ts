@@ -14,4 +14,5 @@ export { massOfGraph } from './graph-mass.ts';
 export { type GraphLayer, heightOfGraph, slicesOfGraph } from './graph-slices.ts';
 export type { StrutGraph } from './lattice/index.ts';
 export type { EngineError } from './mechanics.ts';
+export { gridPoint, latinHypercubePoint, sobolPoint } from './sampling/index.ts';
 export { type PlannedTray, TRAY_STAGES, type TrayInput, type TrayResult, trayOf } from './tray.ts';

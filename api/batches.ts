@@ -1,0 +1,167 @@
+import {
+  type Batch,
+  type BatchRequest,
+  type FieldError,
+  type Lookup,
+  type ResolvedInput,
+  resolveInput,
+  resolveMaking,
+  type Sampling,
+  type Setting,
+  type Validated,
+  type Variation,
+  valuesOf,
+} from '../openapi/index.ts';
+import type { Records, UndertakingRecord, Version } from '../prisma/index.ts';
+import { baseOf } from './evaluations.ts';
+import type { Handlers } from './handlers.ts';
+import { found, Refusal } from './refusal.ts';
+import { variationRefusals } from './variations.ts';
+
+type Operation = 'createBatch' | 'listBatches' | 'getBatch' | 'changeBatch' | 'cancelBatch';
+
+export interface BatchOptions {
+  records: Pick<Records, 'undertakings' | 'versions'>;
+  /** Finds the records that a team may name by key. */
+  lookup(teamId: string): Lookup;
+}
+
+/** As it is stored for the worker, which reads the same fields: see its batch points. */
+interface BatchInput {
+  evaluation: Omit<ResolvedInput, 'parameterSet'> & { parameterSet: unknown };
+  vary: Variation[];
+  sampling: Sampling;
+  stretches: number[];
+  repeat: BatchRequest['repeat'];
+}
+
+export function batchHandlers({ records, lookup }: BatchOptions): Handlers<Operation> {
+  const { undertakings, versions } = records;
+  const shown = async (record: UndertakingRecord) => shownWith(record, undertakings);
+  return {
+    createBatch: async ({ body, caller: { teamId } }) => {
+      const { name, evaluation, sampling, startAt, finishBy, repeat = null } = body;
+      const version = evaluation.versionId === undefined ? null : await versions.get(teamId, evaluation.versionId);
+      const resolved = await resolvedBase(evaluation, version, lookup(teamId));
+      const vary = await resolvedChoices(body.vary, evaluation, lookup(teamId));
+      const errors = [
+        ...(resolved.ok ? variationRefusals(body.vary, resolved.value.parameterSet) : resolved.errors),
+        ...(vary.ok ? [] : vary.errors),
+      ];
+      if (!resolved.ok || !vary.ok || errors.length > 0) throw new Refusal('invalid-body', { errors });
+      const total = sampling.points ?? vary.value.reduce((product, each) => product * valuesOf(each), 1);
+      const input: BatchInput = { evaluation: resolved.value, vary: vary.value, sampling, stretches: [total], repeat };
+      const begins = startAt ? new Date(startAt) : new Date();
+      const made = await undertakings.create(teamId, {
+        ...{ kind: 'batch', name, input, total },
+        startAt: startAt ? begins : null,
+        finishBy: finishBy ? new Date(finishBy) : null,
+        repeatAt: repeat && new Date(begins.getTime() + repeat.everyHours * 3_600_000),
+      });
+      return { body: await shown(made), location: `/v1/batches/${made.id}` };
+    },
+    listBatches: async ({ query, caller }) => {
+      const { items, nextCursor } = await undertakings.list(caller.teamId, 'batch', query);
+      return { body: { items: await Promise.all(items.map(shown)), nextCursor } };
+    },
+    getBatch: async ({ params, caller }) => ({
+      body: await shown(found(await undertakings.get(caller.teamId, 'batch', params.id), 'batch')),
+    }),
+    changeBatch: async ({ params, body: { status, points }, caller: { teamId } }) => {
+      const record = found(await undertakings.get(teamId, 'batch', params.id), 'batch');
+      refuseEnded(record);
+      const extended = points === undefined ? null : extension(record, points);
+      return { body: await shown((await undertakings.change(teamId, 'batch', params.id, { status, ...extended }))!) };
+    },
+    cancelBatch: async ({ params, caller: { teamId } }) => {
+      const before = found(await undertakings.get(teamId, 'batch', params.id), 'batch');
+      if (before.status !== 'cancelled') refuseEnded(before);
+      return { body: await shown((await undertakings.change(teamId, 'batch', params.id, { status: 'cancelled' }))!) };
+    },
+  };
+}
+
+function refuseEnded({ status }: UndertakingRecord): void {
+  if (status !== 'done' && status !== 'cancelled') return;
+  throw new Refusal('already-finished', { detail: `The batch is ${status}; it can no longer be changed` });
+}
+
+/** More points: the sampling goes on where it ended, a Latin hypercube with another one. */
+function extension({ input, total }: UndertakingRecord, points: number): { total: number; input: BatchInput } {
+  const batch = input as BatchInput;
+  const refuse = (detail: string) => new Refusal('invalid-body', { errors: [{ pointer: '/points', value: points, detail }] });
+  if (batch.sampling.kind === 'grid') throw refuse('is not allowed of a grid, which has all its points; allowed: left out');
+  if (points <= total) throw refuse(`is ${points}; allowed: more than the ${total} there are`);
+  const sampling = { ...batch.sampling, points };
+  return { total: points, input: { ...batch, sampling, stretches: [...batch.stretches, points - total] } };
+}
+
+/** The evaluation that is varied, its records found, its parameter set as it was given. */
+async function resolvedBase(
+  { versionId, parameterSet: posted, ...conditions }: BatchRequest['evaluation'],
+  version: Version | null,
+  look: Lookup,
+): Promise<Validated<BatchInput['evaluation']>> {
+  const base = baseOf({ versionId, posted, version });
+  if (!base.ok) return { ok: false, errors: under('/evaluation', base.errors) };
+  const resolved = await resolveInput({ parameterSet: base.value, ...conditions }, look, version?.number);
+  if (!resolved.ok) return { ok: false, errors: under('/evaluation', resolved.errors) };
+  return { ok: true, value: { ...resolved.value, parameterSet: base.value } };
+}
+
+const under = (place: string, errors: readonly FieldError[]): FieldError[] =>
+  errors.map((error) => ({ ...error, pointer: `${place}${error.pointer}` }));
+
+/** Choices of records, each key replaced by the record it names. */
+async function resolvedChoices(
+  vary: readonly Variation[],
+  evaluation: BatchRequest['evaluation'],
+  look: Lookup,
+): Promise<Validated<Variation[]>> {
+  const errors: FieldError[] = [];
+  const value = await Promise.all(
+    vary.map(async (each, k) => {
+      if ((each.path !== 'material' && each.path !== 'buildVolume') || !each.choices) return each;
+      const { path } = each;
+      const choices = await Promise.all(
+        each.choices.map(async (choice, place) => {
+          const making = await resolveMaking({ ...evaluation, [path]: choice }, look);
+          if (making.ok) return making.value[path] as Setting['value'];
+          errors.push(...making.errors.map(({ detail }) => ({ pointer: `/vary/${k}/choices/${place}`, value: choice, detail })));
+          return choice;
+        }),
+      );
+      return { ...each, choices };
+    }),
+  );
+  return errors.length > 0 ? { ok: false, errors } : { ok: true, value };
+}
+
+async function shownWith(record: UndertakingRecord, undertakings: Records['undertakings']): Promise<Batch> {
+  const { vary, sampling, repeat } = record.input as BatchInput;
+  const { id, name, status, total, done, failed, startAt, finishBy, createdAt, startedAt, finishedAt } = record;
+  const pace = finishedAt || !startedAt ? { running: 0, perSecond: null } : await undertakings.pace(id);
+  const cancelled = finishedAt ? total - done - failed : record.cancelled;
+  const left = total - done - failed - cancelled;
+  const refused = failed > 0 ? await undertakings.refused(id) : [];
+  return {
+    ...{ id, name, status: status === 'failed' ? 'done' : status },
+    counts: { total, queued: left - pace.running, running: pace.running, done, failed, cancelled },
+    secondsLeft: pace.perSecond && status === 'running' ? left / pace.perSecond : null,
+    ...{ vary: vary.map(shortened), sampling, repeat: repeat ?? null },
+    startAt: startAt?.toISOString() ?? null,
+    finishBy: finishBy?.toISOString() ?? null,
+    createdAt: createdAt.toISOString(),
+    startedAt: startedAt?.toISOString() ?? null,
+    finishedAt: finishedAt?.toISOString() ?? null,
+    refusals: refused.map(({ index, errors }) => ({ index, errors })),
+  };
+}
+
+/** Records among the choices, by their keys where they have one. */
+const shortened = (variation: Variation): Variation => ({
+  ...variation,
+  ...(variation.choices && { choices: variation.choices.map(keyOf) }),
+});
+const keyOf = (choice: Setting['value']): Setting['value'] =>
+  typeof choice === 'object' && typeof choice.key === 'string' ? choice.key : choice;

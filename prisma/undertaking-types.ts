@@ -1,0 +1,110 @@
+import type { FieldError, Result } from '../openapi/index.ts';
+import type { Page, PageRequest } from './records.ts';
+import type { Submission } from './run-repositories.ts';
+
+/** Things long that are made of evaluations: rows that a worker takes a step further whenever a member of them has ended. */
+
+export type UndertakingKind = 'batch' | 'search';
+export type UndertakingStatus = 'queued' | 'running' | 'paused' | 'done' | 'cancelled' | 'failed';
+
+export interface NewUndertaking {
+  kind: UndertakingKind;
+  name: string;
+  input: unknown;
+  /** Points it is to have; of a search the most. */
+  total: number;
+  startAt?: Date | null;
+  finishBy?: Date | null;
+  repeatAt?: Date | null;
+}
+
+export interface UndertakingRecord {
+  id: string;
+  teamId: string;
+  kind: UndertakingKind;
+  name: string;
+  input: unknown;
+  status: UndertakingStatus;
+  total: number;
+  /** Points that have become members so far, and how the members that have ended did so. */
+  begun: number;
+  done: number;
+  failed: number;
+  cancelled: number;
+  startAt: Date | null;
+  finishBy: Date | null;
+  repeatAt: Date | null;
+  createdAt: Date;
+  startedAt: Date | null;
+  resumedAt: Date | null;
+  finishedAt: Date | null;
+  /** What came of it, where that is more than its members. */
+  outcome: unknown;
+}
+
+/** How its members are getting on. */
+export interface Pace {
+  /** Members that a worker is at. */
+  running: number;
+  /** Members that end in a second, over the last two hundred of the present stretch; null before there is one. */
+  perSecond: number | null;
+}
+
+/** A point that could not become an evaluation. */
+export interface Refused {
+  index: number;
+  errors: FieldError[];
+}
+
+/** A member that has ended, in the order of its index. */
+export interface EndedMember {
+  index: number;
+  evaluationId: string | null;
+  status: 'done' | 'failed' | 'cancelled';
+  result: Result | null;
+}
+
+/** An undertaking that nobody else steps while this is held; everything it does is stored together or not at all. */
+export interface HeldUndertaking {
+  readonly record: UndertakingRecord;
+  /** The database's clock. */
+  readonly now: Date;
+  /** Members that have not ended. */
+  readonly open: number;
+  /** The next point becomes a member: the evaluation of this input, found or made. */
+  submit(submission: Submission): Promise<void>;
+  /** The next point becomes a member that has failed. */
+  refuse(errors: readonly FieldError[]): Promise<void>;
+  /** Members that have ended, with their results. */
+  ended(): Promise<EndedMember[]>;
+  /** Evaluations of open members that no other undertaking waits for. */
+  openEvaluations(): Promise<string[]>;
+  /** Changes the row itself. */
+  update(change: { status?: UndertakingStatus; outcome?: unknown; repeatAt?: Date | null }): Promise<void>;
+  /** The same undertaking once more, from now on; further repetitions are its own. */
+  again(change: { input: unknown; finishBy: Date | null; repeatAt: Date | null }): Promise<void>;
+}
+
+export interface Undertakings {
+  create(teamId: string, undertaking: NewUndertaking): Promise<UndertakingRecord>;
+  get(teamId: string, kind: UndertakingKind, id: string): Promise<UndertakingRecord | null>;
+  /** The newest first. */
+  list(teamId: string, kind: UndertakingKind, page: PageRequest): Promise<Page<UndertakingRecord>>;
+  pace(id: string): Promise<Pace>;
+  /** The first ten. */
+  refused(id: string): Promise<Refused[]>;
+  /** What is undefined stays. Changes nothing that has ended. null: no such undertaking. */
+  change(
+    teamId: string,
+    kind: UndertakingKind,
+    id: string,
+    change: { status?: 'running' | 'paused' | 'cancelled'; total?: number; input?: unknown },
+  ): Promise<UndertakingRecord | null>;
+  /** Those of a kind that there may be something to do about. */
+  due(kind: UndertakingKind): Promise<string[]>;
+  /**
+   * Counts what has ended since and takes one step in one transaction; answers the computations to put on the queue. Does nothing where another
+   * process is at it.
+   */
+  advance(id: string, step: (held: HeldUndertaking) => Promise<void>): Promise<string[]>;
+}

@@ -1,0 +1,89 @@
+import type pg from 'pg';
+import { heldUndertaking } from './held-undertaking.ts';
+import { pageLimit, readCursor, toPage } from './page.ts';
+import { type Sql, transaction } from './transaction.ts';
+import { UNDERTAKING_COLUMNS as COLUMNS, HOLD_UNDERTAKING, recordOfUndertaking as recordOf, SETTLE } from './undertaking-rows.ts';
+import type { NewUndertaking, UndertakingRecord, Undertakings } from './undertaking-types.ts';
+import { uuidv7 } from './uuid.ts';
+
+const CREATE = `insert into app.undertaking as u (id, team_id, kind, name, input, total, start_at, finish_by, repeat_at)
+  values ($1, $2, $3, $4, $5, $6, $7, $8, $9) returning ${COLUMNS}`;
+
+const GET = `select ${COLUMNS} from app.undertaking u where u.id = $1 and u.team_id = $2 and u.kind = $3`;
+
+/** $1 team, $2 kind, $3 limit, $4 and $5 the place of the last one. */
+const LIST = `select ${COLUMNS} from app.undertaking u
+  where u.team_id = $1 and u.kind = $2 and ($4::timestamptz is null or (u.created_at, u.id) < ($4::timestamptz, $5::uuid))
+  order by u.created_at desc, u.id desc limit $3`;
+
+/** $1 id. */
+const PACE = `
+  with recent as (
+    select m.settled_at from app.member m join app.undertaking u on u.id = m.undertaking_id
+    where m.undertaking_id = $1 and m.settled_at > u.resumed_at order by m.settled_at desc limit 200),
+  since as (
+    select case when (select count(*) from recent) < 200 then u.resumed_at else (select min(settled_at) from recent) end as at
+    from app.undertaking u where u.id = $1)
+  select (select count(*)::int from recent) / nullif(extract(epoch from clock_timestamp() - since.at), 0)::float8 as per_second,
+    (select count(*)::int from app.member m join app.evaluation e on e.id = m.evaluation_id
+      where m.undertaking_id = $1 and m.settled_at is null and e.status = 'running') as running
+  from since`;
+
+const REFUSED = `select index, errors from app.member where undertaking_id = $1 and errors is not null order by index limit 10`;
+
+/** What has ended stays as it is; what is cancelled is ended by the next step. $1 id, $2 team, $3 kind, $4 status, $5 total, $6 input. */
+const CHANGE = `update app.undertaking set total = coalesce($5, total), input = coalesce($6::jsonb, input),
+    status = case when $4 = 'running' and started_at is null then 'queued' else coalesce($4, status) end,
+    resumed_at = case when $4 = 'running' and status = 'paused' then now() else resumed_at end,
+    repeat_at = case when $4 = 'cancelled' then null else repeat_at end
+  where id = $1 and team_id = $2 and kind = $3 and status not in ('done', 'cancelled', 'failed')`;
+
+const DUE = `select id from app.undertaking where kind = $1 and (finished_at is null or repeat_at is not null) and (
+    status = 'running' or status = 'cancelled' and finished_at is null or status = 'queued' and coalesce(start_at, now()) <= now()
+    or status = 'paused' and (finish_by <= now() or begun > done + failed + cancelled) or repeat_at <= now())
+  order by created_at`;
+
+/** A new undertaking, inside a transaction or not. */
+export async function createUndertaking(sql: Sql, teamId: string, made: NewUndertaking): Promise<UndertakingRecord> {
+  const { kind, name, input, total, startAt = null, finishBy = null, repeatAt = null } = made;
+  const { rows } = await sql.query(CREATE, [uuidv7(), teamId, kind, name, JSON.stringify(input), total, startAt, finishBy, repeatAt]);
+  return recordOf(rows[0]);
+}
+
+export function undertakingRepository(pool: pg.Pool): Undertakings {
+  const get: Undertakings['get'] = async (teamId, kind, id) => {
+    const { rows } = await pool.query(GET, [id, teamId, kind]);
+    return rows.length > 0 ? recordOf(rows[0]) : null;
+  };
+  return {
+    create: (teamId, made) => createUndertaking(pool, teamId, made),
+    get,
+    async list(teamId, kind, page) {
+      const limit = pageLimit(page);
+      const after = readCursor(page, '-createdAt', 'time');
+      const { rows } = await pool.query(LIST, [teamId, kind, limit + 1, after?.value ?? null, after?.id ?? null]);
+      const place = ({ createdAt, id }: UndertakingRecord) => ({ sort: '-createdAt', value: createdAt.toISOString(), id });
+      return toPage(rows.map(recordOf), limit, place, (each) => each);
+    },
+    async pace(id) {
+      const [row] = (await pool.query(PACE, [id])).rows;
+      return { running: row?.running ?? 0, perSecond: row?.per_second || null };
+    },
+    refused: async (id) => (await pool.query(REFUSED, [id])).rows,
+    async change(teamId, kind, id, { status, total, input }) {
+      const changed = input === undefined ? null : JSON.stringify(input);
+      await pool.query(CHANGE, [id, teamId, kind, status ?? null, total ?? null, changed]);
+      return get(teamId, kind, id);
+    },
+    due: async (kind) => (await pool.query(DUE, [kind])).rows.map((row) => row.id),
+    advance: (id, step) =>
+      transaction(pool, async (sql) => {
+        const { rowCount } = await sql.query(HOLD_UNDERTAKING, [id]);
+        if (!rowCount) return [];
+        const [row] = (await sql.query(SETTLE, [id])).rows;
+        const { held, dispatch } = heldUndertaking(sql, recordOf(row), { now: row.now, open: row.open });
+        await step(held);
+        return dispatch;
+      }),
+  };
+}
