@@ -122,6 +122,49 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/batches": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The batches of the team, newest first */
+        get: operations["listBatches"];
+        put?: never;
+        /**
+         * Evaluate many points: a grid, or samples over any parameters
+         * @description Answers at once; points are queued as workers get to them, behind interactive evaluations and searches. The same point under the same engine version is computed once.
+         */
+        post: operations["createBatch"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How far a batch is, and how long it will take */
+        get: operations["getBatch"];
+        put?: never;
+        post?: never;
+        /**
+         * Cancel a batch
+         * @description What is finished stays in the history; cancelling twice is the same as cancelling once.
+         */
+        delete: operations["cancelBatch"];
+        options?: never;
+        head?: never;
+        /** Pause a batch, let it go on, or extend it */
+        patch: operations["changeBatch"];
+        trace?: never;
+    };
     "/v1/trays": {
         parameters: {
             query?: never;
@@ -655,6 +698,113 @@ export interface components {
         } | {
             /** @constant */
             kind: "observed-range";
+        };
+        /** @description Evaluations of many points; its members: GET /v1/evaluations?batchId= */
+        Batch: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            name: string;
+            /**
+             * @description queued: startAt is still to come
+             * @enum {string}
+             */
+            status: "queued" | "running" | "paused" | "done" | "cancelled";
+            /** @description Of its points. failed: also those whose parameters are refused */
+            counts: {
+                total: number;
+                queued: number;
+                running: number;
+                done: number;
+                failed: number;
+                cancelled: number;
+            };
+            /** @description By the pace of the last points; null before there is one, and at the end */
+            secondsLeft: number | null;
+            vary: components["schemas"]["Variation"][];
+            sampling: components["schemas"]["Sampling"];
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            startAt: string | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            finishBy: string | null;
+            /** @description The same batch again, counted from the start of the one before: what has not changed is not computed again */
+            repeat: {
+                everyHours: number;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                until: string;
+            } | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            startedAt: string | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            finishedAt: string | null;
+            /** @description Points whose parameters are refused, the first ten */
+            refusals: {
+                index: number;
+                errors: components["schemas"]["FieldError"][];
+            }[];
+        };
+        BatchChange: {
+            /**
+             * @description paused: nothing further is begun; running: it goes on
+             * @enum {string}
+             */
+            status?: "running" | "paused";
+            /** @description More points than so far, of sobol and latin-hypercube */
+            points?: number;
+        };
+        BatchRequest: {
+            /** @default  */
+            name?: string;
+            evaluation: components["schemas"]["EvaluationRequest"];
+            vary: components["schemas"]["Variation"][];
+            /**
+             * @default {
+             *       "kind": "grid",
+             *       "seed": 1
+             *     }
+             */
+            sampling?: components["schemas"]["SamplingInput"];
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            startAt?: string | null;
+            /**
+             * Format: date-time
+             * @description What is not finished by then is cancelled
+             */
+            finishBy?: string | null;
+            /** @description The same batch again, counted from the start of the one before: what has not changed is not computed again */
+            repeat?: {
+                everyHours: number;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                until: string;
+            } | null;
         };
         /** @description One bounce; without height and restitution where the part did not leave the floor */
         Bounce: {
@@ -2212,6 +2362,28 @@ export interface components {
                 [key: string]: unknown;
             };
         };
+        Sampling: {
+            /** @enum {string} */
+            kind: "grid" | "sobol" | "latin-hypercube";
+            /** @description Of sobol and latin-hypercube */
+            points?: number;
+            /**
+             * @description Of latin-hypercube
+             * @default 1
+             */
+            seed: number;
+        };
+        SamplingInput: {
+            /** @enum {string} */
+            kind: "grid" | "sobol" | "latin-hypercube";
+            /** @description Of sobol and latin-hypercube */
+            points?: number;
+            /**
+             * @description Of latin-hypercube
+             * @default 1
+             */
+            seed?: number;
+        };
         SettledBuildOptions: {
             mark?: number;
             /** @constant */
@@ -2660,6 +2832,25 @@ export interface components {
                 versionId: string;
                 count: number;
             }[];
+        };
+        /** @description What is varied, and over what: either values, or from and to (a grid also needs steps), or choices */
+        Variation: {
+            /**
+             * @description A dotted path relative to the parameter set, or `material` or `buildVolume`
+             * @example layers.0.strutDiameterMm
+             * @example tiling
+             * @example material
+             */
+            path: string;
+            values?: number[];
+            from?: number;
+            to?: number;
+            /** @description Of a grid: values from `from` to `to`, both included */
+            steps?: number;
+            /** @description Objects are merged into what stands at the path; of a material or build volume: keys, or whole records */
+            choices?: (number | string | {
+                [key: string]: unknown;
+            })[];
         };
         /** @description Parts drawn as they may print: how their numbers spread, and how many meet the targets */
         VariationResult: {
@@ -3178,6 +3369,10 @@ export interface operations {
                 designId?: string;
                 /** @description Identifier (UUID version 7) */
                 versionId?: string;
+                /** @description Identifier (UUID version 7) */
+                batchId?: string;
+                /** @description Identifier (UUID version 7) */
+                searchId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
                 /** @description A quantity or createdAt; a leading hyphen sorts downwards. Sorted by a quantity, evaluations that have no such number are left out */
@@ -4538,6 +4733,398 @@ export interface operations {
             400: components["responses"]["InvalidQuery"];
             401: components["responses"]["Unauthorized"];
             406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    listBatches: {
+        parameters: {
+            query?: {
+                /** @description Most items of a page */
+                limit?: number;
+                /** @description The nextCursor of the page before */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of batches */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "01948f3a-7c00-7d10-8a00-000000000501",
+                     *           "name": "Outer struts against posts",
+                     *           "status": "running",
+                     *           "counts": {
+                     *             "total": 512,
+                     *             "queued": 380,
+                     *             "running": 2,
+                     *             "done": 129,
+                     *             "failed": 1,
+                     *             "cancelled": 0
+                     *           },
+                     *           "secondsLeft": 190.5,
+                     *           "vary": [
+                     *             {
+                     *               "path": "layers.0.strutDiameterMm",
+                     *               "from": 3,
+                     *               "to": 5
+                     *             },
+                     *             {
+                     *               "path": "links.strutDiameterMm",
+                     *               "from": 2,
+                     *               "to": 4.5
+                     *             },
+                     *             {
+                     *               "path": "tiling",
+                     *               "choices": [
+                     *                 {
+                     *                   "m": 3,
+                     *                   "n": 3
+                     *                 },
+                     *                 {
+                     *                   "m": 4,
+                     *                   "n": 2
+                     *                 }
+                     *               ]
+                     *             }
+                     *           ],
+                     *           "sampling": {
+                     *             "kind": "sobol",
+                     *             "points": 512,
+                     *             "seed": 1
+                     *           },
+                     *           "startAt": null,
+                     *           "finishBy": "2027-02-01T06:00:00Z",
+                     *           "repeat": null,
+                     *           "createdAt": "2027-01-31T20:00:00Z",
+                     *           "startedAt": "2027-01-31T20:00:00.310Z",
+                     *           "finishedAt": null,
+                     *           "refusals": [
+                     *             {
+                     *               "index": 77,
+                     *               "errors": [
+                     *                 {
+                     *                   "pointer": "/parameterSet/links",
+                     *                   "value": 4.5,
+                     *                   "detail": "is 4.5; allowed: less than 4.49"
+                     *                 }
+                     *               ]
+                     *             }
+                     *           ]
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
+                    "application/json": {
+                        items: components["schemas"]["Batch"][];
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    createBatch: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "name": "Outer struts against posts",
+                 *       "evaluation": {
+                 *         "parameterSet": {
+                 *           "carrier": {
+                 *             "shape": "sphere",
+                 *             "outsideDiameterMm": 162.3
+                 *           },
+                 *           "tiling": {
+                 *             "kind": "goldberg",
+                 *             "m": 3,
+                 *             "n": 3,
+                 *             "relaxation": "equal-edges",
+                 *             "orientation": "split-plane"
+                 *           },
+                 *           "layers": [
+                 *             {
+                 *               "depthMm": 0,
+                 *               "strutDiameterMm": 4.2
+                 *             },
+                 *             {
+                 *               "depthMm": 14,
+                 *               "strutDiameterMm": 3.6
+                 *             }
+                 *           ],
+                 *           "links": {
+                 *             "pattern": "posts",
+                 *             "strutDiameterMm": 3.6
+                 *           }
+                 *         },
+                 *         "material": "tpu-soft",
+                 *         "buildVolume": "medium-polymer",
+                 *         "reference": "handball-size-1"
+                 *       },
+                 *       "vary": [
+                 *         {
+                 *           "path": "layers.0.strutDiameterMm",
+                 *           "from": 3,
+                 *           "to": 5
+                 *         },
+                 *         {
+                 *           "path": "links.strutDiameterMm",
+                 *           "from": 2,
+                 *           "to": 4.5
+                 *         },
+                 *         {
+                 *           "path": "tiling",
+                 *           "choices": [
+                 *             {
+                 *               "m": 3,
+                 *               "n": 3
+                 *             },
+                 *             {
+                 *               "m": 4,
+                 *               "n": 2
+                 *             }
+                 *           ]
+                 *         }
+                 *       ],
+                 *       "sampling": {
+                 *         "kind": "sobol",
+                 *         "points": 512
+                 *       },
+                 *       "finishBy": "2027-02-01T06:00:00Z"
+                 *     }
+                 */
+                "application/json": components["schemas"]["BatchRequest"];
+            };
+        };
+        responses: {
+            /** @description Accepted: poll the Location */
+            202: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Batch"];
+                };
+            };
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUse"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    getBatch: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The batch */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "id": "01948f3a-7c00-7d10-8a00-000000000501",
+                     *       "name": "Outer struts against posts",
+                     *       "status": "running",
+                     *       "counts": {
+                     *         "total": 512,
+                     *         "queued": 380,
+                     *         "running": 2,
+                     *         "done": 129,
+                     *         "failed": 1,
+                     *         "cancelled": 0
+                     *       },
+                     *       "secondsLeft": 190.5,
+                     *       "vary": [
+                     *         {
+                     *           "path": "layers.0.strutDiameterMm",
+                     *           "from": 3,
+                     *           "to": 5
+                     *         },
+                     *         {
+                     *           "path": "links.strutDiameterMm",
+                     *           "from": 2,
+                     *           "to": 4.5
+                     *         },
+                     *         {
+                     *           "path": "tiling",
+                     *           "choices": [
+                     *             {
+                     *               "m": 3,
+                     *               "n": 3
+                     *             },
+                     *             {
+                     *               "m": 4,
+                     *               "n": 2
+                     *             }
+                     *           ]
+                     *         }
+                     *       ],
+                     *       "sampling": {
+                     *         "kind": "sobol",
+                     *         "points": 512,
+                     *         "seed": 1
+                     *       },
+                     *       "startAt": null,
+                     *       "finishBy": "2027-02-01T06:00:00Z",
+                     *       "repeat": null,
+                     *       "createdAt": "2027-01-31T20:00:00Z",
+                     *       "startedAt": "2027-01-31T20:00:00.310Z",
+                     *       "finishedAt": null,
+                     *       "refusals": [
+                     *         {
+                     *           "index": 77,
+                     *           "errors": [
+                     *             {
+                     *               "pointer": "/parameterSet/links",
+                     *               "value": 4.5,
+                     *               "detail": "is 4.5; allowed: less than 4.49"
+                     *             }
+                     *           ]
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Batch"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    cancelBatch: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The batch, cancelled */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Batch"];
+                };
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["AlreadyFinished"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    changeBatch: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "status": "paused"
+                 *     }
+                 */
+                "application/json": components["schemas"]["BatchChange"];
+            };
+        };
+        responses: {
+            /** @description The batch, changed */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Batch"];
+                };
+            };
+            400: components["responses"]["InvalidPathOrMalformedBody"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["AlreadyFinished"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBody"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
