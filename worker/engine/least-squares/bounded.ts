@@ -43,7 +43,7 @@ export type Asking<End> = Generator<readonly Float64Array[], End, readonly Float
 /**
  * Bounded nonlinear least squares by Levenberg (1944) and Marquardt (1963) with the damping of Nielsen (1999); variables at a bound that the gradient pushes
  * outwards are held there, steps end at the bounds. A generator, so that residuals may come from anywhere and at any time: it yields the points it wants to
- * know, and is sent their residuals in the same order.
+ * know, and is sent their residuals in the same order; a point that has none is sent infinite ones, and is kept away from.
  */
 export function* boundedLeastSquares(problem: LeastSquaresProblem): Asking<LeastSquaresEnd> {
   const n = problem.start.length;
@@ -83,7 +83,7 @@ export function* boundedLeastSquares(problem: LeastSquaresProblem): Asking<Least
     const [found] = yield [next];
     points++;
     const fell = half(r) - half(found);
-    if (problem.jacobian === 'secant') jacobian = broyden(jacobian, moved, r, found);
+    if (problem.jacobian === 'secant' && Number.isFinite(fell)) jacobian = broyden(jacobian, moved, r, found);
     if (fell > GOOD_SHARE * Math.max(predicted, 0) && fell > 0) {
       const share = predicted > 0 ? fell / predicted : 1;
       damping *= Math.max(1 / 3, 1 - (2 * share - 1) ** 3);
@@ -94,7 +94,8 @@ export function* boundedLeastSquares(problem: LeastSquaresProblem): Asking<Least
       if (little) return end('converged');
       known = problem.jacobian === 'secant';
     } else {
-      damping *= growth;
+      // a point without residuals is no matter of curvature: the step is halved at once
+      damping = Number.isFinite(fell) ? damping * growth : Math.max(1, damping * growth);
       growth *= 2;
       if (damping > MOST_DAMPING) return end('stalled');
     }
@@ -130,7 +131,12 @@ function differencePoints(x: Float64Array, problem: LeastSquaresProblem, place: 
 }
 
 function differences(x: Float64Array, r: Float64Array, asked: readonly Float64Array[], found: readonly Float64Array[]): Float64Array[] {
-  return Array.from(r, (value, i) => x.map((each, j) => (asked[j][j] === each ? 0 : (found[j][i] - value) / (asked[j][j] - each))));
+  return Array.from(r, (value, i) =>
+    x.map((each, j) => {
+      const slope = (found[j][i] - value) / (asked[j][j] - each);
+      return Number.isFinite(slope) ? slope : 0;
+    }),
+  );
 }
 
 function bestOf(asked: readonly Float64Array[], found: readonly Float64Array[], r: Float64Array) {

@@ -1,0 +1,143 @@
+import { meetsAll, missOf, residualsOf } from './misses.ts';
+import { keyOf, type Outcome, type Point, type SearchProblem, type Trial } from './problem.ts';
+import { type Space, spaceOf } from './space.ts';
+import { wayOf } from './way.ts';
+
+export interface SearchEnd {
+  /** Every point evaluated, in the order it was asked for. */
+  readonly trials: readonly Trial[];
+  /** The same, solutions first, by the objective; then the others, the nearest first. */
+  readonly ranking: readonly Trial[];
+  /** Points round the best one, one for each free number that can be moved. */
+  readonly around: readonly (Trial & { readonly number: number })[];
+  /** Why it ended. */
+  readonly reason: 'met' | 'converged' | 'budget';
+}
+
+/** Ways that are followed at once; of more the worse half is given up, step by step. */
+const KEPT = 2;
+/** Rounds that each of them has before: a first point and the leap to where it belongs. */
+const FAIR_ROUNDS = 2;
+
+interface Way {
+  readonly choices: readonly number[];
+  readonly run: ReturnType<typeof wayOf>;
+  asked: readonly Point[];
+  rounds: number;
+  end: 'met' | 'ended' | null;
+}
+
+/**
+ * Looks for points that meet all targets. Every combination of choices is a way; all begin, and after each round the worse half is given up until few are
+ * left. Yields the points it wants evaluated, which may be computed side by side, and is sent their outcomes in the same order; a point is never asked for
+ * twice. The same outcomes give the same search, so it can be taken up again from what is stored.
+ */
+export function* search(problem: SearchProblem): Generator<readonly Point[], SearchEnd, readonly (Outcome | null)[]> {
+  const space = spaceOf(problem.numbers);
+  const trials: Trial[] = [];
+  const known = new Map<string, Outcome | null>();
+  const around = Math.min(problem.numbers.length, Math.max(0, problem.budget - 1));
+  const forWays = Math.max(1, problem.budget - around);
+
+  function* ask(points: readonly Point[]): Generator<readonly Point[], void, readonly (Outcome | null)[]> {
+    const fresh = [...new Map(points.map((point) => [keyOf(point), point])).values()].filter((point) => !known.has(keyOf(point)));
+    if (fresh.length === 0) return;
+    const outcomes = yield fresh;
+    fresh.forEach((point, k) => {
+      known.set(keyOf(point), outcomes[k]);
+      trials.push({ point, outcome: outcomes[k] });
+    });
+  }
+
+  let ways = combinations(problem.choices).map((choices) => begin(problem, space, choices));
+  let short = false;
+  for (let live = ways; live.length > 0; live = ways.filter(({ end }) => end === null)) {
+    const room = forWays - trials.length;
+    const served = serve(live, known, room);
+    if (served.length === 0) {
+      short = true;
+      break;
+    }
+    yield* ask(served.flatMap(({ asked }) => asked));
+    for (const way of served) advance(way, known);
+    ways = fewer(ways, problem, trials);
+  }
+  const ranking = ranked(problem, trials);
+  const neighbours = ranking.length > 0 ? neighboursOf(ranking[0].point, space, problem) : [];
+  yield* ask(neighbours.slice(0, problem.budget - trials.length).map(({ point }) => point));
+  const found = neighbours.filter(({ point }) => known.has(keyOf(point)));
+  return {
+    trials,
+    ranking: ranked(problem, trials),
+    around: found.map(({ point, number }) => ({ point, number, outcome: known.get(keyOf(point)) ?? null })),
+    reason: meetsAll(problem, ranking[0]?.outcome ?? null) ? 'met' : short ? 'budget' : 'converged',
+  };
+}
+
+function begin(problem: SearchProblem, space: Space, choices: readonly number[]): Way {
+  const run = wayOf(problem, space, choices);
+  return { choices, run, asked: run.next().value as readonly Point[], rounds: 0, end: null };
+}
+
+function advance(way: Way, known: ReadonlyMap<string, Outcome | null>): void {
+  way.rounds++;
+  const turn = way.run.next(way.asked.map((point) => known.get(keyOf(point)) ?? null));
+  if (turn.done) way.end = turn.value;
+  else way.asked = turn.value;
+}
+
+/** Ways in their order, as far as there is room for their points. */
+function serve(live: readonly Way[], known: ReadonlyMap<string, Outcome | null>, room: number): Way[] {
+  let left = room;
+  return live.filter(({ asked }) => {
+    const fresh = asked.filter((point) => !known.has(keyOf(point))).length;
+    if (fresh > left) return false;
+    left -= fresh;
+    return true;
+  });
+}
+
+/** The better half of the ways that go on, as long as there are more than a few; those that have ended stay. */
+function fewer(ways: readonly Way[], problem: SearchProblem, trials: readonly Trial[]): Way[] {
+  const live = ways.filter(({ end }) => end === null);
+  if (live.length <= KEPT || live.some(({ rounds }) => rounds < FAIR_ROUNDS)) return [...ways];
+  const cost = new Map(live.map((way) => [way, costOf(way, problem, trials)]));
+  const kept = [...live].sort((a, b) => cost.get(a)! - cost.get(b)!).slice(0, Math.max(KEPT, Math.ceil(live.length / 2)));
+  return ways.filter((way) => way.end !== null || kept.includes(way));
+}
+
+/** Least sum of squared residuals that a way has come to. */
+function costOf({ choices }: Way, problem: SearchProblem, trials: readonly Trial[]): number {
+  const own = trials.filter(({ point }) => point.choices.join() === choices.join());
+  return Math.min(...own.map(({ outcome }) => residualsOf(problem, outcome).reduce((sum, each) => sum + each * each, 0)));
+}
+
+function ranked(problem: SearchProblem, trials: readonly Trial[]): Trial[] {
+  const { targets, limits, objective } = problem;
+  const rank = ({ outcome }: Trial): readonly [number, number] => {
+    if (outcome === null) return [2, 0];
+    if (meetsAll(problem, outcome)) return [0, outcome.values[objective] ?? Number.POSITIVE_INFINITY];
+    const misses = [...targets, ...limits].map((each) => missOf(each, outcome.values[each.quantity]));
+    return [1, Math.max(...misses, 0)];
+  };
+  const ranks = new Map(trials.map((trial) => [trial, rank(trial)]));
+  return [...trials].sort((a, b) => ranks.get(a)![0] - ranks.get(b)![0] || ranks.get(a)![1] - ranks.get(b)![1]);
+}
+
+/** The point moved along each number by itself, to the side where there is more room. */
+function neighboursOf(point: Point, space: Space, { numbers }: SearchProblem): { point: Point; number: number }[] {
+  const u = space.placeOf(point.numbers);
+  return numbers.flatMap((_, j) => {
+    const side = space.upper[j] - u[j] >= u[j] - space.lower[j] ? 1 : -1;
+    const moved = space.numbersAt(
+      u.map((each, k) =>
+        k === j ? Math.min(space.upper[k], Math.max(space.lower[k], each + side * space.differenceStep(each, k))) : each,
+      ),
+    );
+    return moved[j] === point.numbers[j] ? [] : [{ point: { ...point, numbers: moved }, number: j }];
+  });
+}
+
+/** All combinations of choices, the last running fastest. */
+const combinations = (counts: readonly number[]): number[][] =>
+  counts.reduce<number[][]>((all, count) => all.flatMap((each) => Array.from({ length: count }, (_, k) => [...each, k])), [[]]);

@@ -1,0 +1,50 @@
+import { conflictOf } from './conflict.ts';
+import { bandOf, missOf } from './misses.ts';
+import type { SearchProblem } from './problem.ts';
+import type { SearchEnd } from './search.ts';
+
+/** The end of a search in plain words. */
+export function verdict(problem: SearchProblem, end: SearchEnd): string {
+  const { ranking, trials, reason } = end;
+  const tried = `${trials.length} parameter set${trials.length === 1 ? ' was' : 's were'} evaluated`;
+  const best = ranking[0]?.outcome;
+  if (!best) return `${tried}; none could be evaluated to its end, so nothing can be said about the targets.`;
+  const wanted = [...problem.targets, ...problem.limits];
+  if (reason === 'met') {
+    const worth = best.values[problem.objective];
+    return `Every target is met; ${tried}. The best by ${problem.objective} comes to ${worth === null || worth === undefined ? 'no value' : shown(worth)}.`;
+  }
+  const missed = wanted.filter((each) => missOf(each, best.values[each.quantity]) > 0);
+  const nearest = missed.map((each) => `${each.quantity} ${said(best.values[each.quantity])} instead of ${bandWords(each)}`);
+  const closest =
+    missed.length > 0
+      ? `The nearest set has ${nearest.join(', ')}.`
+      : 'The nearest set meets the targets, but fails its printability checks.';
+  const why = reasonOf(problem, end);
+  return `No set meets every target; ${tried}${reason === 'budget' ? ', as many as were allowed' : ''}. ${closest}${why ? ` ${why}` : ''}`;
+}
+
+function reasonOf(problem: SearchProblem, end: SearchEnd): string {
+  const found = conflictOf(problem, end);
+  const wanted = [...problem.targets, ...problem.limits];
+  const words = (quantity: string) => bandWords(wanted.find((each) => each.quantity === quantity)!);
+  if (!found) return end.reason === 'budget' ? 'The slopes at the nearest set forbid none of them: more evaluations may find one.' : '';
+  if (found.kind === 'out-of-reach') {
+    const at = found.atBounds.length > 0 ? ` with ${found.atBounds.join(' and ')} at a bound` : '';
+    return `${found.quantity} is out of reach: by the slopes at the nearest set it comes to about ${shown(found.nearest)}${at}, wanted is ${words(found.quantity)}.`;
+  }
+  const [first, second] = found.quantities;
+  return (
+    `${first} and ${second} forbid each other: by the slopes at the nearest set, where ${first} and the rest are as wanted, ${second} is about ${shown(found.secondWhereFirstIsMet)} ` +
+    `(wanted ${words(second)}), and where ${second} and the rest are, ${first} is about ${shown(found.firstWhereSecondIsMet)} (wanted ${words(first)}).`
+  );
+}
+
+function bandWords(target: Parameters<typeof bandOf>[0]): string {
+  const { low, high } = bandOf(target);
+  if (!Number.isFinite(low)) return `at most ${shown(high)}`;
+  return Number.isFinite(high) ? `${shown(low)} to ${shown(high)}` : `at least ${shown(low)}`;
+}
+
+const said = (value: number | null | undefined): string => (value === null || value === undefined ? 'without a value' : shown(value));
+const shown = (value: number): string => Number(value.toPrecision(4)).toString();
