@@ -146,7 +146,7 @@ describe('a search', () => {
   });
 
   it('passes over points that cannot be evaluated, and says so where none can', () => {
-    const holes: Model = (point) => (point.numbers[1] > 4 ? null : ball(point));
+    const holes: Model = (point) => (point.numbers[1] > 5 ? null : ball(point));
     const end = run({ ...PROBLEM, targets: PROBLEM.targets.slice(0, 2) }, holes);
     expect(end.reason).toBe('met');
     const none = run(PROBLEM, () => null);

@@ -35,7 +35,7 @@ const HEAVY = 1000;
  */
 export function conflictOf(problem: SearchProblem, end: SearchEnd): OutOfReach | Conflict | null {
   const wanted = [...problem.targets, ...problem.limits];
-  const best = end.ranking[0]?.outcome;
+  const best = end.centre?.outcome;
   if (!best || end.around.length === 0) return null;
   const model = linearModel(problem, end, sensitivities(problem, end));
   const alone = wanted.map((target) => ({ target, at: model.best([target]) }));
@@ -69,9 +69,9 @@ export function conflictOf(problem: SearchProblem, end: SearchEnd): OutOfReach |
   };
 }
 
-function linearModel(problem: SearchProblem, { ranking }: SearchEnd, slopes: readonly Sensitivity[]) {
+function linearModel(problem: SearchProblem, { centre }: SearchEnd, slopes: readonly Sensitivity[]) {
   const space = spaceOf(problem.numbers);
-  const { point, outcome } = ranking[0];
+  const { point, outcome } = centre!;
   const from = space.placeOf(point.numbers);
   const valueAt = (u: ArrayLike<number>, quantity: string): number => {
     const numbers = space.exactlyAt(u);

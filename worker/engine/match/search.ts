@@ -8,7 +8,9 @@ export interface SearchEnd {
   readonly trials: readonly Trial[];
   /** The same, solutions first, by the objective; then the others, the nearest first. */
   readonly ranking: readonly Trial[];
-  /** Points round the best one, one for each free number that can be moved. */
+  /** The best point before those round it were looked at. */
+  readonly centre: Trial | null;
+  /** Points round the centre, one for each free number that can be moved. */
   readonly around: readonly (Trial & { readonly number: number })[];
   /** Why it ended. */
   readonly reason: 'met' | 'converged' | 'budget';
@@ -69,6 +71,7 @@ export function* search(problem: SearchProblem): Generator<readonly Point[], Sea
   return {
     trials,
     ranking: ranked(problem, trials),
+    centre: ranking[0] ?? null,
     around: found.map(({ point, number }) => ({ point, number, outcome: known.get(keyOf(point)) ?? null })),
     reason: meetsAll(problem, ranking[0]?.outcome ?? null) ? 'met' : short ? 'budget' : 'converged',
   };

@@ -7,7 +7,7 @@ import type { Space } from './space.ts';
 /** Changes below this share are no news. */
 const TOLERANCE = 1e-4;
 /** Rounds that may bring nothing. */
-const PATIENCE = 4;
+const PATIENCE = 6;
 /** Shortest leap tried, as a share of the whole. */
 const LEAST_LEAP = 0.25;
 
