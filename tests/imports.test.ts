@@ -22,10 +22,12 @@ const LAYERS: readonly Layer[] = [
     layers: ['worker', 'worker/engine', 'worker/bench', 'openapi', 'prisma'],
     packages: ['node:*', 'bullmq', 'manifold-3d', 'pino', 'piscina', 'pg'],
   },
+  // Drawn by workers into a light document and by browsers into their own.
+  { folder: 'worker/plots', layers: ['worker/plots'], packages: ['@observablehq/plot'] },
   {
     folder: 'worker',
-    layers: ['worker', 'worker/engine', 'openapi', 'prisma'],
-    packages: ['node:*', 'bullmq', 'ioredis', 'pg', 'piscina', 'pino', 'prom-client', 'zod'],
+    layers: ['worker', 'worker/engine', 'worker/plots', 'openapi', 'prisma'],
+    packages: ['node:*', 'bullmq', 'ioredis', 'linkedom', 'manifold-3d', 'pg', 'piscina', 'pino', 'prom-client', 'zod'],
   },
   {
     folder: 'api',

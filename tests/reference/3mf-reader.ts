@@ -30,6 +30,20 @@ export function drawnBy3MFLoader(bytes: Uint8Array): Drawn[] {
   return drawn;
 }
 
+/** The triangles of a 3MF file of one object without beams, in its place in the build. */
+export function drawnTriangles(bytes: Uint8Array): { xyz: Float64Array; triangles: Uint32Array } {
+  const scene = asInABrowser(() => new ThreeMFLoader().parse(Uint8Array.from(bytes).buffer));
+  scene.updateMatrixWorld(true);
+  const found: { xyz: Float64Array; triangles: Uint32Array }[] = [];
+  scene.traverse(({ isMesh, geometry, matrixWorld }) => {
+    if (!isMesh) return;
+    const xyz = Float64Array.from(pointsOf(geometry.attributes.position.array, matrixWorld.elements).flat());
+    found.push({ xyz, triangles: Uint32Array.from(geometry.index?.array ?? Array.from({ length: xyz.length / 3 }, (_, k) => k)) });
+  });
+  if (found.length !== 1) throw new Error(`${found.length} objects are drawn`);
+  return found[0];
+}
+
 /** Every point moved by a matrix that is stored column by column. */
 function pointsOf(xyz: Float32Array, matrix: readonly number[]): Place[] {
   return Array.from({ length: xyz.length / 3 }, (_, k) => {

@@ -1,3 +1,5 @@
+export { glb } from './glb.ts';
 export { type GraphFault, type GraphJson, graphJson, readGraph } from './graph-json.ts';
-export { type BuildPart, inFirstOctant, threeMf } from './three-mf.ts';
+export { binaryStl } from './stl.ts';
+export { type BuildPart, inFirstOctant, meshThreeMf, threeMf } from './three-mf.ts';
 export type { Metadata, Placement } from './three-mf-model.ts';

@@ -1,4 +1,3 @@
-import { type BeamLattice, meshXml } from './beam-lattice.ts';
 import { decimal, escaped } from './xml-text.ts';
 
 /** Names that the 3MF Core Specification 1.3 gives to metadata without a namespace (section 3.4.1, table 8-1). */
@@ -23,9 +22,9 @@ export interface Placement {
   readonly scale?: readonly [number, number, number];
 }
 
-/** One object of a build and the places where it is made. */
+/** One object of a build, the content of its `mesh` element, and the places where it is made. */
 export interface ModelPart {
-  readonly lattice: BeamLattice;
+  readonly mesh: string;
   readonly name: string;
   readonly placements: readonly Placement[];
 }
@@ -34,20 +33,22 @@ const CORE = 'http://schemas.microsoft.com/3dmanufacturing/core/2015/02';
 const BEAM_LATTICE = 'http://schemas.microsoft.com/3dmanufacturing/beamlattice/2017/02';
 const BALLS = 'http://schemas.microsoft.com/3dmanufacturing/beamlattice/balls/2020/07';
 
-/** The model part: metadata, one object for each part, one build item for each of its placements. Balls are required where there are some. */
-export function modelXml(parts: readonly ModelPart[], metadata: Metadata): string {
-  const balls = parts.some(({ lattice }) => lattice.balls.length > 0);
-  const namespaces = `xmlns="${CORE}" xmlns:b="${BEAM_LATTICE}"${balls ? ` xmlns:b2="${BALLS}"` : ''}`;
+/** Extensions that a reader has to know: none for triangles alone; balls where there are some. */
+export type Extensions = 'none' | 'beams' | 'beams and balls';
+const REQUIRED: Readonly<Record<Extensions, string>> = {
+  none: '',
+  beams: ` xmlns:b="${BEAM_LATTICE}" requiredextensions="b"`,
+  'beams and balls': ` xmlns:b="${BEAM_LATTICE}" xmlns:b2="${BALLS}" requiredextensions="b b2"`,
+};
+
+/** The model part: metadata, one object for each part, one build item for each of its placements. */
+export function modelXml(parts: readonly ModelPart[], metadata: Metadata, extensions: Extensions): string {
   return [
     '<?xml version="1.0" encoding="UTF-8"?>',
-    `<model unit="millimeter" xml:lang="en-US" ${namespaces} requiredextensions="${balls ? 'b b2' : 'b'}">`,
+    `<model unit="millimeter" xml:lang="en-US" xmlns="${CORE}"${REQUIRED[extensions]}>`,
     ...Object.entries(metadata).map(([name, text]) => `<metadata name="${name}">${escaped(text)}</metadata>`),
     '<resources>',
-    ...parts.flatMap(({ lattice, name }, k) => [
-      `<object id="${k + 1}" type="model" name="${escaped(name)}">`,
-      meshXml(lattice),
-      '</object>',
-    ]),
+    ...parts.flatMap(({ mesh, name }, k) => [`<object id="${k + 1}" type="model" name="${escaped(name)}">`, mesh, '</object>']),
     '</resources>',
     '<build>',
     ...parts.flatMap(({ placements }, k) => placements.map((place) => `<item objectid="${k + 1}" transform="${transform(place)}"/>`)),

@@ -1,7 +1,9 @@
 import { strToU8, zipSync } from 'fflate';
 import type { StrutGraph } from '../lattice/index.ts';
-import { beamLatticeOf } from './beam-lattice.ts';
+import type { SurfaceMesh } from '../mesh/index.ts';
+import { beamLatticeOf, meshXml } from './beam-lattice.ts';
 import { type Metadata, modelXml, type Placement } from './three-mf-model.ts';
+import { trianglesXml } from './triangles-xml.ts';
 
 /** A part of a build: a graph of at least three nodes (which the schema asks for), its name, and where its copies are made. */
 export interface BuildPart {
@@ -29,15 +31,32 @@ const ZIP_TIME = '1980-01-01T12:00:00';
  * Millimetres. What metadata there is, dates included, is the caller's.
  */
 export function threeMf(parts: readonly BuildPart[], metadata: Metadata): Uint8Array {
-  const model = modelXml(
-    parts.map(({ graph, name, placements }) => ({ lattice: beamLatticeOf(graph), name, placements })),
-    metadata,
+  const lattices = parts.map(({ graph }) => beamLatticeOf(graph));
+  const extensions = lattices.some(({ balls }) => balls.length > 0) ? 'beams and balls' : 'beams';
+  return packed(
+    modelXml(
+      parts.map(({ name, placements }, k) => ({ mesh: meshXml(lattices[k]), name, placements })),
+      metadata,
+      extensions,
+    ),
   );
-  return zipSync(
+}
+
+/** The same of one part as a surface of triangles, for readers that know no beam lattices: the core specification alone; in the first octant. */
+export function meshThreeMf(mesh: SurfaceMesh, name: string, metadata: Metadata): Uint8Array {
+  const low = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  mesh.xyz.forEach((x, k) => {
+    low[k % 3] = Math.min(low[k % 3], x);
+  });
+  const placement = { x: -low[0], y: -low[1], z: -low[2] };
+  return packed(modelXml([{ mesh: trianglesXml(mesh), name, placements: [placement] }], metadata, 'none'));
+}
+
+const packed = (model: string): Uint8Array =>
+  zipSync(
     { '[Content_Types].xml': strToU8(CONTENT_TYPES), '_rels/.rels': strToU8(RELATIONSHIPS), '3D/3dmodel.model': strToU8(model) },
     { mtime: ZIP_TIME },
   );
-}
 
 /** The placement at which a part touches the planes x = 0, y = 0 and z = 0 from the positive side. */
 export function inFirstOctant({ nodeCount, xyz, nodeRadius }: StrutGraph): Placement {

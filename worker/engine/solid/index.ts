@@ -1,4 +1,8 @@
 export { type Balance, balance } from './balance.ts';
+export { makeBreakFinder } from './breaks.ts';
+export type { Cap } from './caps.ts';
+export { AT_END, AT_START, makeExposure } from './cover.ts';
+export { AXIS, type Frames, LENGTH, perpendiculars, RADIUS, SIDE1, SIDE2, SLOPE, STRIDE } from './frames.ts';
 export { type Growth, growthOf } from './growth.ts';
 export { growthAcross } from './growth-halves.ts';
 export { halfDifference } from './halves.ts';

@@ -7,27 +7,45 @@ import type { Touching } from './touching.ts';
 /**
  * Puts everything that may cover a strut into the cover: the other struts and the spheres at its two ends, far spheres that reach back to it, and
  * what touches it elsewhere. Returns the angles at which a strut that touches it may only kink its outline, so that no pattern tells.
+ * `names`, if given, gets what each body of the cover is: a strut's number, or -1 - node.
  */
-export function gather(graph: StrutGraph, frames: Frames, cover: Cover, strut: number, touching: Touching | undefined): number[] {
+export function gather(
+  graph: StrutGraph,
+  frames: Frames,
+  cover: Cover,
+  strut: number,
+  touching: Touching | undefined,
+  names: number[] = [],
+): number[] {
   const { at } = frames;
   const kinks: number[] = [];
+  const addStrut = (other: number): number => {
+    const lean = cover.addStrut(other);
+    if (cover.count() > names.length) names.push(other);
+    return lean;
+  };
+  const addNode = (node: number): void => {
+    cover.addNode(node);
+    names.push(-1 - node);
+  };
   cover.begin(strut);
+  names.length = 0;
   for (let end = 0; end < 2; end++) {
     const node = graph.ends[2 * strut + end];
-    if (bulges(frames, strut, end, node)) cover.addNode(node);
+    if (bulges(frames, strut, end, node)) addNode(node);
     for (let k = at.ptr[node]; k < at.ptr[node + 1]; k++) {
       const other = at.ends[k] >> 1;
       if (other === strut) continue;
-      cover.addStrut(other);
+      addStrut(other);
       const far = graph.ends[at.ends[k] ^ 1];
-      if (reaches(frames, far, strut)) cover.addNode(far);
+      if (reaches(frames, far, strut)) addNode(far);
     }
   }
   for (const other of touching?.get(strut) ?? []) {
-    const lean = cover.addStrut(other);
+    const lean = addStrut(other);
     kinks.push(lean + Math.PI / 2, lean - Math.PI / 2);
-    cover.addNode(graph.ends[2 * other]);
-    cover.addNode(graph.ends[2 * other + 1]);
+    addNode(graph.ends[2 * other]);
+    addNode(graph.ends[2 * other + 1]);
   }
   return kinks;
 }

@@ -16,8 +16,8 @@ export interface UnionSurface {
   readonly cover: Cover;
   /** Some struts overlap without sharing a node, so a section may be cut anywhere and not only near its nodes. */
   readonly crowded: boolean;
-  /** Puts everything that may cover a strut into the cover; see `gather` for the angles it returns. */
-  gather(strut: number): number[];
+  /** Puts everything that may cover a strut into the cover; see `gather` for the angles it returns and the names it gives. */
+  gather(strut: number, names?: number[]): number[];
   /** The caps cut from a node's sphere; null when another sphere swallows it. */
   caps(node: number): Cap[] | null;
   /** The struts that cut a node's sphere outside its caps, in curves that are no circles. */
@@ -38,7 +38,7 @@ export function unionSurface(graph: StrutGraph, origin: readonly [number, number
   const cover = makeCover(frames);
   const addLateral = makeLateral(frames, cover, 'solid');
   const growLateral = makeLateral(frames, cover, 'growth');
-  const gatherAt = (strut: number) => gather(graph, frames, cover, strut, touching);
+  const gatherAt = (strut: number, names?: number[]) => gather(graph, frames, cover, strut, touching, names);
   const cutting = (node: number) => strutsCutting(graph, frames, node, touching);
   const reaching = (node: number, caps: readonly Cap[]) => cutting(node).filter((strut) => reachesOpenSphere(frames, node, caps, strut));
   const centreOf = (node: number) => frames.nodes.subarray(3 * node, 3 * node + 3);
