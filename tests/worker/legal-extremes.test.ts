@@ -92,7 +92,7 @@ describe('whatever is legal gives numbers', () => {
   test('many extremes at once', () => {
     fc.assert(
       fc.property(fc.shuffledSubarray(together, { minLength: 2, maxLength: 40 }), (chosen) => expectNumbers(applied(chosen))),
-      { numRuns: 50, seed: 20_261_125 },
+      { numRuns: 15, seed: 20_261_125 },
     );
   });
 

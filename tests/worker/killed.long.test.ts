@@ -1,0 +1,3 @@
+import { runWithKilledWorkers } from './killed.ts';
+
+runWithKilledWorkers(200);
