@@ -5,6 +5,7 @@ import { behaviour, checkBehaviour, modulusMPa } from './viscoelastic.ts';
 /** From aerogel to platinum, with room. */
 export const densityGCm3 = between(0.001, 25);
 const shrinkage = between(0, 20);
+const growth = between(-2, 2);
 /** Smallest detail that prints. */
 const detailMm = between(0.01, 100).nullable().default(null);
 
@@ -44,6 +45,15 @@ const values = {
   shrinkagePct: z
     .tuple([shrinkage, shrinkage, shrinkage])
     .meta({ description: 'Along x, y, z; the build is scaled by 1 / (1 - shrinkage)' }),
+  strutGrowthMm: z
+    .strictObject({ inLayer: growth, upright: growth })
+    .nullish()
+    .meta({
+      description: 'How much thicker struts print than designed, on the diameter, in the layer and along the build axis; null: as designed',
+    }),
+  jointFactor: between(0.2, 3)
+    .nullish()
+    .meta({ description: 'Lengths over which joints hold struts, measured over computed; null: as computed' }),
   source: sourceByField.default({}),
 };
 

@@ -14,7 +14,7 @@ function canonicalJson(value: unknown): string {
 }
 
 /** Came after records had been stored without them: null and absent say the same, and have one hash. */
-const LATER = new Set(['relaxation', 'temperatureC', 'byTemperature', 'directionFactors']);
+const LATER = new Set(['relaxation', 'temperatureC', 'byTemperature', 'directionFactors', 'strutGrowthMm', 'jointFactor']);
 
 const counts = ([name, value]: [string, unknown]) => !LABELS.has(name) && !(value === null && LATER.has(name));
 const withoutLabels = (record: object | null) => record && Object.fromEntries(Object.entries(record).filter(counts));

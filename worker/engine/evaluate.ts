@@ -4,7 +4,7 @@ import { Cancelled, type Course, type EvaluationHooks, openCourse } from './cour
 import { G_MM3_PER_G_CM3, massFigures } from './figures.ts';
 import { geometryOf } from './geometry.ts';
 import { latticeOf, tilingOf } from './laid-out.ts';
-import type { ParameterSet, StrutGraph } from './lattice/index.ts';
+import { grown, type ParameterSet, type StrutGraph, type StrutGrowth } from './lattice/index.ts';
 import { type BuildFigures, type BuildOptions, type CostFigures, makingOf } from './making.ts';
 import {
   type EngineError,
@@ -31,7 +31,7 @@ import { compareTargets, type Target, type TargetFinding } from './targets.ts';
 /** The contract's evaluation input with every key replaced by its record; units are in the names. */
 export interface EngineInput {
   readonly parameterSet: ParameterSet;
-  readonly material: PrintMaterial & MechanicsInput['material'];
+  readonly material: PrintMaterial & MechanicsInput['material'] & { readonly strutGrowthMm?: StrutGrowth | null };
   readonly buildVolume: BuildVolume;
   readonly reference: (ReferenceOfMechanics & { readonly targets: readonly Target[]; readonly peakForceN: number | null }) | null;
   readonly tests: MechanicsTests;
@@ -88,7 +88,7 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   course.enter('lattice');
   const laid = latticeOf(parameterSet, tiling);
   if (laid.kind === 'fault') return failed(laid.fault);
-  const { lattice } = laid;
+  const lattice = material.strutGrowthMm ? grown(laid.lattice, material.strutGrowthMm, tiling.symmetry.rotations) : laid.lattice;
   const { graph, symmetry } = lattice;
   const gap = smallestGap(graph, symmetry, material.minGapMm ?? 0);
   if (gap.kind === 'fault') return failed(gap.fault);
@@ -189,8 +189,13 @@ function printedOf({ material, reference, tests }: EngineInput, made: Omit<Print
   return variationOf({ ...made, densityGMm3, targets: reference?.targets ?? [] }, tests.variation, course);
 }
 
-function warningsOf({ parameterSet }: EngineInput, residual: number): Warning[] {
+function warningsOf({ parameterSet, material: { strutGrowthMm } }: EngineInput, residual: number): Warning[] {
   const warnings: Warning[] = [];
+  if (strutGrowthMm) {
+    const { inLayer, upright } = strutGrowthMm;
+    const message = `All figures are of the part as this material prints: struts ${inLayer} mm thicker in the layer and ${upright} mm along the build axis than designed.`;
+    warnings.push({ code: 'as-printed', message });
+  }
   if (residual > 1e-9) {
     const what = parameterSet.tiling.relaxation === 'equal-areas' ? 'cell areas' : 'edges';
     warnings.push({

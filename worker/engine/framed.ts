@@ -1,4 +1,4 @@
-import { jointZones, type StrutFrame, strutFrame } from './frame/index.ts';
+import { type EndZones, jointZones, type StrutFrame, strutFrame } from './frame/index.ts';
 import type { StrutGraph } from './lattice/index.ts';
 
 /** Factors on the modulus of struts along the build axis z and of struts that lie in a layer. */
@@ -13,9 +13,16 @@ export type FramedLattice = StrutFrame & { readonly modulusMPa: Float64Array };
 /** calibrated: struts are stiffened where joints hold them, as fitted to solids; none: they run from node centre to node centre. */
 export type Joints = 'calibrated' | 'none';
 
-/** The frame of a graph for the modulus 1 MPa. */
-export const unitFrame = (graph: StrutGraph, poisson: number, joints: Joints = 'calibrated'): StrutFrame =>
-  strutFrame(graph, { modulusMPa: 1, poisson }, joints === 'calibrated' ? jointZones(graph) : undefined);
+/** The frame of a graph for the modulus 1 MPa. `jointFactor`: measured lengths that joints hold over those of the model. */
+export const unitFrame = (graph: StrutGraph, poisson: number, joints: Joints = 'calibrated', jointFactor = 1): StrutFrame =>
+  strutFrame(graph, { modulusMPa: 1, poisson }, joints === 'calibrated' ? scaled(jointZones(graph), jointFactor) : undefined);
+
+function scaled(zones: EndZones, factor: number): EndZones {
+  if (factor === 1) return zones;
+  const { normal, ...lengths } = zones;
+  const longer = Object.entries(lengths).map(([mode, values]) => [mode, values.map((each) => factor * each)]);
+  return { ...(Object.fromEntries(longer) as typeof lengths), normal };
+}
 
 /** A frame built for the modulus 1 MPa, for another modulus; a strut at the angle a to z takes inLayer + (upright - inLayer) cos^2 a of it. */
 export function framedAt(unit: StrutFrame, modulusMPa: number, factors: DirectionFactors | null): FramedLattice {

@@ -46,6 +46,7 @@ export interface MechanicsInput {
   readonly outsideDiameterMm: number;
   readonly material: MechanicalMaterial & {
     readonly directionFactors?: DirectionFactors | null;
+    readonly jointFactor?: number | null;
     readonly strainLife: StrainLife | null;
   };
   readonly reference: ReferenceOfMechanics | null;
@@ -90,7 +91,7 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
   if (tests.depth === 'geometry') return NOTHING;
   const material = materialAt(record, tests.temperatureC);
   if (material.kind === 'refused') return { ...NOTHING, error: { code: material.code, message: material.message } };
-  const unit = unitFrame(lattice.graph, record.poisson);
+  const unit = unitFrame(lattice.graph, record.poisson, 'calibrated', record.jointFactor ?? 1);
   const joints = jointRange(lattice.graph);
   const frameFor = (modulusMPa: number) => framedAt(unit, modulusMPa, record.directionFactors ?? null);
 
@@ -138,7 +139,11 @@ function partDropper(input: MechanicsInput, material: MaterialAt, isCancelled: (
   return ({ index, graph, massG, modulusFactor, directionFactors: printed }: BouncingPart): Bounced => {
     const { upright, inLayer } = directionFactors ?? { upright: 1, inLayer: 1 };
     const factors = { upright: upright * printed.upright, inLayer: inLayer * printed.inLayer };
-    const frame = framedAt(unitFrame(graph, poisson), material.relaxation.longTermMPa * modulusFactor, factors);
+    const frame = framedAt(
+      unitFrame(graph, poisson, 'calibrated', input.material.jointFactor ?? 1),
+      material.relaxation.longTermMPa * modulusFactor,
+      factors,
+    );
     const orientation = orientations[index % orientations.length];
     const { rebound } = reboundOf({ frame, massG, material, orientations: [orientation], conditions }, { isCancelled });
     return rebound && numbersOf(rebound);

@@ -3,6 +3,7 @@ export type { Approach } from './closest-approach.ts';
 export { crossing } from './crossing.ts';
 export { nodeRadii } from './draft.ts';
 export type { GraphSymmetry, Lattice, StrutGraph } from './graph.ts';
+export { grown, type StrutGrowth } from './grown.ts';
 export { type Incidence, incidence } from './incidence.ts';
 export { type Members, membersOf } from './members.ts';
 export { forEachNearPair } from './near-pairs.ts';
