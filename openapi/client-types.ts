@@ -1541,6 +1541,13 @@ export interface components {
                 number,
                 number
             ];
+            /** @description How much thicker struts print than designed, on the diameter, in the layer and along the build axis; null: as designed */
+            strutGrowthMm?: {
+                inLayer: number;
+                upright: number;
+            } | null;
+            /** @description Lengths over which joints hold struts, measured over computed; null: as computed */
+            jointFactor?: number | null;
             /**
              * @description Source of each value, by field name
              * @default {}
@@ -1629,6 +1636,13 @@ export interface components {
                 number,
                 number
             ];
+            /** @description How much thicker struts print than designed, on the diameter, in the layer and along the build axis; null: as designed */
+            strutGrowthMm?: {
+                inLayer: number;
+                upright: number;
+            } | null;
+            /** @description Lengths over which joints hold struts, measured over computed; null: as computed */
+            jointFactor?: number | null;
             /**
              * @description Source of each value, by field name
              * @default {}
@@ -1864,6 +1878,13 @@ export interface components {
                 number,
                 number
             ];
+            /** @description How much thicker struts print than designed, on the diameter, in the layer and along the build axis; null: as designed */
+            strutGrowthMm?: {
+                inLayer: number;
+                upright: number;
+            } | null;
+            /** @description Lengths over which joints hold struts, measured over computed; null: as computed */
+            jointFactor?: number | null;
             /**
              * @description Source of each value, by field name
              * @default {}
@@ -1958,6 +1979,13 @@ export interface components {
                 number,
                 number
             ];
+            /** @description How much thicker struts print than designed, on the diameter, in the layer and along the build axis; null: as designed */
+            strutGrowthMm?: {
+                inLayer: number;
+                upright: number;
+            } | null;
+            /** @description Lengths over which joints hold struts, measured over computed; null: as computed */
+            jointFactor?: number | null;
             /**
              * @description Source of each value, by field name
              * @default {}

@@ -45,12 +45,9 @@ const values = {
   shrinkagePct: z
     .tuple([shrinkage, shrinkage, shrinkage])
     .meta({ description: 'Along x, y, z; the build is scaled by 1 / (1 - shrinkage)' }),
-  strutGrowthMm: z
-    .strictObject({ inLayer: growth, upright: growth })
-    .nullish()
-    .meta({
-      description: 'How much thicker struts print than designed, on the diameter, in the layer and along the build axis; null: as designed',
-    }),
+  strutGrowthMm: z.strictObject({ inLayer: growth, upright: growth }).nullish().meta({
+    description: 'How much thicker struts print than designed, on the diameter, in the layer and along the build axis; null: as designed',
+  }),
   jointFactor: between(0.2, 3)
     .nullish()
     .meta({ description: 'Lengths over which joints hold struts, measured over computed; null: as computed' }),
