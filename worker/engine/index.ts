@@ -1,3 +1,4 @@
+export { type BounceFrames, type BounceFramesOutcome, bounceFrames } from './bounce-frames.ts';
 export type { EvaluationHooks } from './course.ts';
 export {
   type EngineInput,

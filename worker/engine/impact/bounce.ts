@@ -24,6 +24,8 @@ export interface BounceHooks {
   isCancelled?(): boolean;
   /** Share of the bounce that is over, 0 to 1, by the speed of the centre of mass. */
   onProgress?(share: number): void;
+  /** At the positions of every step, before its loads. */
+  onStep?(step: number, setup: BounceSetup): void;
 }
 
 export interface BounceRecord {
@@ -69,6 +71,7 @@ export function bounce(setup: BounceSetup, hooks: BounceHooks = {}): BounceRecor
   for (let step = 0; ; step++) {
     const accounting = step % ACCOUNT_EVERY === 0 || gauge.lifted;
     if (accounting) ledger.readStruts();
+    hooks.onStep?.(step, setup);
     lattice.load();
     gauge.record(step, pushOfFloor(nodes, stiffness, motion));
     lattice.kick();

@@ -37,6 +37,8 @@ export interface CompiledLattice {
   drift(): void;
   /** Largest strain so far at face `2 * strut + end`. */
   strainAt(face: number): number;
+  /** Largest fibre strain of each strut at this instant; to be asked before `load`, as `account`. */
+  strains(): Float64Array;
 }
 
 /** What is compiled; `fibres`: FIBRE_NUMBERS per strut. */
@@ -99,6 +101,9 @@ export function compileLattice({ nodes, struts, fibres, branches, stepS, gravity
   const remembered = view(at.memory, 2 * pairs * DEFORMATIONS * branches.length);
   const faces = view(at.faces, 4 * pairs);
   const sums = view(at.sums, 2 * ACCOUNT_NUMBERS);
+  const accountFor = () =>
+    programs.account(at.numbers, at.ends, at.memory, at.positions, at.rotations, at.factors, at.fibres, at.faces, at.sums, pairs);
+  const strainAt = (face: number) => faces[4 * (face >> 2) + 2 * (face & 1) + ((face >> 1) & 1)];
   return {
     motion: {
       positions: view(at.positions, 3 * ends),
@@ -116,7 +121,7 @@ export function compileLattice({ nodes, struts, fibres, branches, stepS, gravity
       programs.forces(at.numbers, at.ends, at.memory, at.positions, at.rotations, at.loads, at.recursion, pairs);
     },
     account: (into) => {
-      programs.account(at.numbers, at.ends, at.memory, at.positions, at.rotations, at.factors, at.fibres, at.faces, at.sums, pairs);
+      accountFor();
       into.strain = sums[0] + sums[1];
       into.branches = sums[2] + sums[3];
       into.loss = sums[4] + sums[5];
@@ -125,7 +130,15 @@ export function compileLattice({ nodes, struts, fibres, branches, stepS, gravity
     },
     kick: () => programs.kick(at.rates, at.loads, at.shares, (NODE_NUMBERS / 2) * nodes.count),
     drift: () => programs.drift(at.positions, at.attitudes, at.rotations, at.rates, at.step, nodePairs),
-    strainAt: (face) => faces[4 * (face >> 2) + 2 * (face & 1) + ((face >> 1) & 1)],
+    strainAt,
+    strains: () => {
+      const soFar = faces.slice();
+      faces.fill(0);
+      accountFor();
+      const now = Float64Array.from({ length: struts.count }, (_, s) => Math.max(strainAt(2 * s), strainAt(2 * s + 1)));
+      faces.set(soFar);
+      return now;
+    },
   };
 }
 

@@ -1,10 +1,10 @@
 import type { StrutGraph } from '../lattice/index.ts';
 import { bouncer } from './bouncer.ts';
 import { bounceReport, type DropBounce, type DropReport, dropReport } from './drop-report.ts';
-import { fallSpeed } from './flight.ts';
+import { type Drag, fallSpeed } from './flight.ts';
 import type { Orientation } from './orientations.ts';
-import { type Dropped, MOST_HALVINGS, prepare, type Unprepared } from './prepare.ts';
-import { turnDown } from './turn.ts';
+import { type Arrival, type Dropped, MOST_HALVINGS, prepare, type Unprepared } from './prepare.ts';
+import { type Direction, turnDown } from './turn.ts';
 
 export interface DropTest {
   /** Of the lowest point above the floor. */
@@ -35,13 +35,12 @@ export type DropOutcome = DropReport | Unprepared | { readonly kind: 'cancelled'
 export function drop(dropped: Dropped, test: DropTest, hooks: DropHooks = {}): DropOutcome {
   const prepared = prepare(dropped, test.stepS);
   if (prepared.kind !== 'prepared') return prepared;
-  const { heightMm, orientations, friction = 0 } = test;
-  const drag = test.drag ? { ...test.drag, diameterMm: circumscribed(dropped.frame.graph) } : null;
-  const velocity = [0, 0, -fallSpeed(heightMm, dropped.massT, drag)];
+  const { heightMm, orientations } = test;
+  const drag = dragOf(dropped, test);
   const run = bouncer(prepared, test.stepS === undefined ? MOST_HALVINGS : 0);
   const byOrientation: DropBounce[] = [];
   for (const { name, down } of orientations) {
-    const arrival = { turn: turnDown(down), velocity, spin: [0, 0, 0], friction };
+    const arrival = fallen(dropped, test, down);
     const onProgress = (share: number) => hooks.onProgress?.((byOrientation.length + share) / orientations.length);
     const record = run(arrival, { isCancelled: hooks.isCancelled, onProgress }, down);
     if (record.end === 'cancelled') return { kind: 'cancelled', byOrientation };
@@ -49,6 +48,15 @@ export function drop(dropped: Dropped, test: DropTest, hooks: DropHooks = {}): D
   }
   return dropReport(byOrientation, heightMm, prepared.stepS);
 }
+
+/** How a part meets the floor after its fall, `down` first. */
+export function fallen(dropped: Dropped, test: Omit<DropTest, 'orientations'>, down: Direction): Arrival {
+  const velocity = [0, 0, -fallSpeed(test.heightMm, dropped.massT, dragOf(dropped, test))];
+  return { turn: turnDown(down), velocity, spin: [0, 0, 0], friction: test.friction ?? 0 };
+}
+
+const dragOf = ({ frame }: Dropped, { drag }: Pick<DropTest, 'drag'>): Drag | null =>
+  drag ? { ...drag, diameterMm: circumscribed(frame.graph) } : null;
 
 /** Diameter of the sphere about the mean node that holds every node's sphere, mm. */
 function circumscribed({ nodeCount, xyz, nodeRadius }: StrutGraph): number {

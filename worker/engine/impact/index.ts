@@ -3,6 +3,7 @@ export type { CurvePoint } from './compression-curve.ts';
 export type { CompressionReport } from './compression-report.ts';
 export { type DropHooks, type DropOutcome, type DropTest, drop } from './drop.ts';
 export type { DropBounce, DropEnergy, DropReport } from './drop-report.ts';
+export { type Film, type FilmOutcome, filmDrop } from './film.ts';
 export { pushOfFloor } from './floor.ts';
 export type { ElasticFrame } from './model.ts';
 export { type ObliqueBounce, type ObliqueOutcome, type ObliqueTest, obliqueDrop } from './oblique.ts';
