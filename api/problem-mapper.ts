@@ -16,13 +16,16 @@ const FRAMEWORK: Readonly<Record<string, ProblemCode>> = {
   FST_ERR_HANDLER_TIMEOUT: 'unavailable',
 };
 
-const RECORDS: Readonly<Record<RecordFaultCode, { code: ProblemCode; pointer: string }>> = {
+/** Without a pointer the field of the fault is one already. */
+const RECORDS: Readonly<Record<RecordFaultCode, { code: ProblemCode; pointer?: string }>> = {
   'cursor-unreadable': { code: 'invalid-query', pointer: '/cursor' },
   'cursor-of-another-sort': { code: 'invalid-query', pointer: '/cursor' },
   'limit-out-of-range': { code: 'invalid-query', pointer: '/limit' },
   'based-on-unknown': { code: 'invalid-body', pointer: '/basedOn' },
   'design-archived': { code: 'archived', pointer: '' },
   'last-admin-key': { code: 'last-admin-key', pointer: '' },
+  'serial-taken': { code: 'duplicate' },
+  'measurement-known': { code: 'duplicate', pointer: '' },
 };
 
 /** Codes of the network, of PostgreSQL and of its client that mean: not reachable now, or too busy to connect to. */
@@ -47,7 +50,7 @@ function isAway(error: unknown, depth = 0): boolean {
 export function refusalOf(error: unknown): Refusal {
   if (error instanceof Refusal) return error;
   if (error instanceof RecordFault) {
-    const { code, pointer } = RECORDS[error.code];
+    const { code, pointer = error.field } = RECORDS[error.code];
     if (!pointer) return new Refusal(code, { detail: error.message });
     return new Refusal(code, { errors: [{ pointer, value: error.value, detail: error.message }] });
   }

@@ -10,6 +10,8 @@ import { historyHandlers } from './history.ts';
 import { keyHandlers } from './keys.ts';
 import { teamLookup } from './lookup.ts';
 import { materialHandlers, materialRecords } from './materials.ts';
+import { measurementHandlers } from './measurements.ts';
+import { printHandlers } from './prints.ts';
 import type { Dispatch } from './queue.ts';
 import { referenceHandlers, referenceRecords } from './references.ts';
 import { trayHandlers } from './trays.ts';
@@ -30,6 +32,8 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...evaluationHandlers({ records, lookup, dispatch, log }),
     ...batchHandlers({ records, lookup }),
     ...trayHandlers({ records, lookup, dispatch, log }),
+    ...printHandlers({ prints: records.prints, material, buildVolume }),
+    ...measurementHandlers(records),
     ...differenceHandlers(records),
     ...historyHandlers(records.evaluations),
     ...fileHandlers(records),

@@ -22,6 +22,7 @@ export const TAGS = [
   { name: 'batches', description: 'Evaluate thousands of points overnight, behind everything interactive' },
   { name: 'trays', description: 'Plan one build of several versions, read its places, times and costs, download it' },
   { name: 'designs', description: 'Designs and their immutable, numbered versions' },
+  { name: 'test house', description: 'Printed parts, what was measured on them, predicted beside measured, acceptance' },
   { name: 'records', description: 'Materials, build volumes and references: built-in ones, and own ones in revisions' },
   { name: 'keys', description: 'API keys and teams' },
   { name: 'service', description: 'Health, metrics and this document' },

@@ -14,6 +14,7 @@ export const PROBLEMS = {
   'method-not-allowed': { status: 405, title: 'The route does not answer this method' },
   'not-acceptable': { status: 406, title: 'No answer of the accepted media types exists' },
   'key-taken': { status: 409, title: 'The key belongs to a built-in record' },
+  duplicate: { status: 409, title: 'The team has this already' },
   archived: { status: 409, title: 'The resource is archived' },
   'already-finished': { status: 409, title: 'The run has already finished' },
   'last-admin-key': { status: 409, title: 'The last admin key of a team cannot be revoked' },

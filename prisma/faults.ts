@@ -4,6 +4,8 @@ export type RecordFaultCode =
   | 'based-on-unknown'
   | 'design-archived'
   | 'last-admin-key'
+  | 'serial-taken'
+  | 'measurement-known'
   | 'limit-out-of-range';
 
 /** A refusal by the records that the caller can put right; `field` and `value` say what was refused. Everything else that throws is a defect. */

@@ -9,4 +9,5 @@ export type * from './records.ts';
 export type * from './repositories.ts';
 export type * from './run-records.ts';
 export type * from './run-repositories.ts';
+export type * from './test-house-types.ts';
 export type * from './undertaking-types.ts';

@@ -10,7 +10,9 @@ import { evaluationRepository } from './evaluations.ts';
 import { fileRepository } from './files.ts';
 import { idempotencyRepository } from './idempotency.ts';
 import { keyRepository } from './keys.ts';
+import { measurementRepository } from './measurements.ts';
 import { missingMigrations, readMigrations } from './migrate.ts';
+import { printRepository } from './prints.ts';
 import type { Records } from './repositories.ts';
 import type { Evaluations, Trays } from './run-repositories.ts';
 import { submit as submitWithin } from './submit.ts';
@@ -86,4 +88,6 @@ const plainRepositories = (database: Database) => ({
   designs: designRepository(database),
   versions: versionRepository(database),
   files: fileRepository(database),
+  prints: printRepository(database),
+  measurements: measurementRepository(database),
 });

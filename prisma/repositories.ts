@@ -14,6 +14,7 @@ import type {
   Version,
 } from './records.ts';
 import type { Computations, Evaluations, Trays } from './run-repositories.ts';
+import type { Measurements, Prints } from './test-house-types.ts';
 import type { Undertakings } from './undertaking-types.ts';
 
 /** The repositories. A record of another team is answered like one that does not exist: null (or false). */
@@ -103,6 +104,8 @@ export interface Records {
   evaluations: Evaluations;
   trays: Trays;
   undertakings: Undertakings;
+  prints: Prints;
+  measurements: Measurements;
   computations: Computations;
   files: Files;
   idempotency: Idempotency;

@@ -3,6 +3,8 @@ import { batchRoutes } from './batches.ts';
 import { designRoutes } from './designs.ts';
 import { evaluationRoutes } from './evaluations.ts';
 import { keyRoutes } from './keys.ts';
+import { measurementRoutes } from './measurements.ts';
+import { printRoutes } from './prints.ts';
 import { recordRoutes } from './records.ts';
 import { serviceRoutes } from './service.ts';
 import { trayRoutes } from './trays.ts';
@@ -13,6 +15,8 @@ export const routes = {
   ...batchRoutes,
   ...trayRoutes,
   ...designRoutes,
+  ...printRoutes,
+  ...measurementRoutes,
   ...recordRoutes,
   ...keyRoutes,
   ...serviceRoutes,

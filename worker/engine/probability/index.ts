@@ -1,5 +1,13 @@
+export { chiSquaredQuantile, chiSquaredTail } from './chi-squared.ts';
 export { type Deviates, deviates, deviatesOf } from './deviates.ts';
 export { type Distribution, distribution } from './distribution.ts';
+export { exactBounds, trialsFor } from './exact-interval.ts';
+export { logGamma } from './gamma-function.ts';
+export { betaShare } from './incomplete-beta.ts';
+export { normalQuantile } from './normal-quantile.ts';
 export { normalShare } from './normal-share.ts';
+export { criticalDeviation, type OutlierTest, outliersOf } from './outliers.ts';
 export { type Share, shareOf, Z95 } from './score-interval.ts';
+export { studentQuantile } from './student.ts';
+export { type Coverage, oneSidedConfidence, oneSidedFactor, twoSidedConfidence, twoSidedFactor } from './tolerance-factor.ts';
 export { stream, xoshiro128 } from './xoshiro.ts';

@@ -1,0 +1,44 @@
+import type { Route } from '../route.ts';
+import { exampleTestMeasurement, exampleTestMeasurementBody } from '../test-house-examples.ts';
+import { testMeasurement, testMeasurementBody, testMeasurementQuery } from '../test-measurement.ts';
+import { byId, created, ok, page } from './answers.ts';
+
+export const measurementRoutes = {
+  createMeasurement: {
+    method: 'POST',
+    url: '/v1/measurements',
+    tag: 'test house',
+    summary: 'Enter a test of a print: mass, size, stiffness, rebound, balance, roll, durability',
+    description:
+      'Readings are given in the unit they were read in, and kept both so and in the units of the contract. Outliers among repeats are flagged and never left out. The same numbers of the same part at the same moment are kept once.',
+    body: testMeasurementBody,
+    bodyExample: exampleTestMeasurementBody,
+    responses: created(testMeasurement, 'The measurement'),
+    problems: ['duplicate'],
+  },
+  listMeasurements: {
+    method: 'GET',
+    url: '/v1/measurements',
+    tag: 'test house',
+    summary: 'The measurements of the team, newest first',
+    query: testMeasurementQuery,
+    responses: page(testMeasurement, 'A page of measurements', exampleTestMeasurement),
+  },
+  getMeasurement: {
+    method: 'GET',
+    url: '/v1/measurements/:id',
+    tag: 'test house',
+    summary: 'A measurement',
+    params: byId,
+    responses: ok(testMeasurement, 'The measurement', exampleTestMeasurement),
+  },
+  archiveMeasurement: {
+    method: 'DELETE',
+    url: '/v1/measurements/:id',
+    tag: 'test house',
+    summary: 'Archive a measurement that was a mistake',
+    description: 'It leaves the list and no longer counts; it can still be read.',
+    params: byId,
+    responses: { 200: { description: 'The measurement, archived', schema: testMeasurement } },
+  },
+} as const satisfies Record<string, Route>;

@@ -1,0 +1,79 @@
+import { exampleDesign, exampleVersion } from './examples.ts';
+import type { Print, PrintBody } from './print.ts';
+import type { TestMeasurement, TestMeasurementBody } from './test-measurement.ts';
+
+/** Examples of what comes back from the test house; every number is invented. */
+
+const createdAt = '2027-02-05T15:00:00.000Z';
+const made = {
+  versionId: exampleVersion.id,
+  lot: { name: 'Lot 14', virginSharePct: 50 },
+  build: '2027-02-03 A',
+  finishing: [{ kind: 'cleaning' as const, method: 'glass beads, 2 bar', massChangeG: -0.4, surfaceChangeMm: null, surface: 'matt' }],
+  printedOn: '2027-02-03',
+  notes: '',
+};
+export const examplePrintBody: PrintBody = {
+  ...made,
+  material: 'tpu-soft',
+  buildVolume: 'medium-polymer',
+  copies: [
+    { serial: 'HSL-1-01', placeMm: [100, 100, 90], orientationDeg: [0, 0, 0] },
+    { serial: 'HSL-1-02', placeMm: [100, 100, 270], orientationDeg: [0, 0, 0] },
+  ],
+};
+export const examplePrint: Print = {
+  id: '019abc10-0000-7000-8000-000000000021',
+  serial: 'HSL-1-01',
+  ...made,
+  placeMm: [100, 100, 90],
+  orientationDeg: [0, 0, 0],
+  designId: exampleDesign.id,
+  version: 1,
+  material: { key: 'tpu-soft', revision: 1 },
+  buildVolume: { key: 'medium-polymer', revision: 1 },
+  createdAt,
+  archivedAt: null,
+};
+
+export const exampleTestMeasurementBody: TestMeasurementBody = {
+  kind: 'rebound',
+  serial: 'HSL-1-01',
+  measuredAt: '2027-02-05T10:00:00Z',
+  unit: 'cm',
+  dropHeight: 180,
+  surface: 'granite plate',
+  drops: [
+    { orientation: 'pentagon', bounces: [112.5, 71.2] },
+    { orientation: 'seam', bounces: [110.1, 69.8] },
+  ],
+  instrument: 'camera, 240 frames a second, beside a rule',
+  method: 'lowest point of the part',
+  standard: '',
+  operator: 'KB',
+  conditioning: { hours: 24, temperature: { value: 23, unit: 'degC' }, humidityPct: 50 },
+  temperature: { value: 23, unit: 'degC' },
+  notes: 'invented',
+};
+export const exampleTestMeasurement: TestMeasurement = {
+  id: '019abc10-0000-7000-8000-000000000022',
+  printId: examplePrint.id,
+  serial: examplePrint.serial,
+  designId: exampleDesign.id,
+  versionId: exampleVersion.id,
+  version: 1,
+  kind: 'rebound',
+  measuredAt: '2027-02-05T10:00:00.000Z',
+  given: exampleTestMeasurementBody,
+  values: {
+    quantities: { reboundHeightMm: [1125, 1101], restitution: [0.790569415042, 0.782091213356] },
+    conditions: { dropHeightMm: 1800, temperatureC: 23 },
+    restitutionByBounce: [
+      [0.790569415042, 0.795543504628],
+      [0.782091213356, 0.79622439612],
+    ],
+  },
+  outliers: [],
+  createdAt,
+  archivedAt: null,
+};
