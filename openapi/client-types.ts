@@ -337,6 +337,91 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/prints": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The prints of the team, newest first */
+        get: operations["listPrints"];
+        put?: never;
+        /** Enter printed parts: one or several copies of a version, out of one build */
+        post: operations["createPrints"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/prints/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A print */
+        get: operations["getPrint"];
+        put?: never;
+        post?: never;
+        /**
+         * Archive a print
+         * @description It leaves the list, and what was measured on it no longer counts; both can still be read.
+         */
+        delete: operations["archivePrint"];
+        options?: never;
+        head?: never;
+        /**
+         * Change the notes or the finishing of a print
+         * @description What it was printed of, where and when never changes: archive it and enter it again.
+         */
+        patch: operations["changePrint"];
+        trace?: never;
+    };
+    "/v1/measurements": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The measurements of the team, newest first */
+        get: operations["listMeasurements"];
+        put?: never;
+        /**
+         * Enter a test of a print: mass, size, stiffness, rebound, balance, roll, durability
+         * @description Readings are given in the unit they were read in, and kept both so and in the units of the contract. Outliers among repeats are flagged and never left out. The same numbers of the same part at the same moment are kept once.
+         */
+        post: operations["createMeasurement"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/measurements/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A measurement */
+        get: operations["getMeasurement"];
+        put?: never;
+        post?: never;
+        /**
+         * Archive a measurement that was a mistake
+         * @description It leaves the list and no longer counts; it can still be read.
+         */
+        delete: operations["archiveMeasurement"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/materials": {
         parameters: {
             query?: never;
@@ -1326,6 +1411,50 @@ export interface components {
              */
             createdAt: string;
         };
+        /** @description What was done to a part after printing */
+        FinishingStep: {
+            /** @enum {string} */
+            kind: "cleaning" | "smoothing" | "dyeing" | "other";
+            /** @default  */
+            method: string;
+            /**
+             * @description What the step adds to one part; null: not known
+             * @default null
+             */
+            massChangeG: number | null;
+            /**
+             * @description How far the step moves the surface outwards, so half of what it adds to a strut diameter; null: not known
+             * @default null
+             */
+            surfaceChangeMm: number | null;
+            /**
+             * @description How the surface is after it
+             * @default
+             */
+            surface: string;
+        };
+        /** @description What was done to a part after printing */
+        FinishingStepInput: {
+            /** @enum {string} */
+            kind: "cleaning" | "smoothing" | "dyeing" | "other";
+            /** @default  */
+            method?: string;
+            /**
+             * @description What the step adds to one part; null: not known
+             * @default null
+             */
+            massChangeG?: number | null;
+            /**
+             * @description How far the step moves the surface outwards, so half of what it adds to a strut diameter; null: not known
+             * @default null
+             */
+            surfaceChangeMm?: number | null;
+            /**
+             * @description How the surface is after it
+             * @default
+             */
+            surface?: string;
+        };
         GeometryResult: {
             triangulationNumber: number;
             /** @description Mean size across flats of the cells of layer 0 */
@@ -2012,6 +2141,20 @@ export interface components {
             /** @description Largest distance of tan delta from the loss factor between 3 and 300 Hz */
             lossDeviationPct: number;
         };
+        /** @description The readings in the units that the names of the quantities carry */
+        MeasuredValues: {
+            quantities: {
+                [key: string]: number[];
+            };
+            conditions: {
+                dropHeightMm?: number;
+                secantAtPct?: number;
+                rollDistanceMm?: number;
+                temperatureC?: number;
+            };
+            /** @description Of each drop, of each of its bounces: sqrt of its height over the height before it */
+            restitutionByBounce?: number[][];
+        };
         /** @description The team's own readings of one quantity */
         Measurement: {
             /** @enum {string} */
@@ -2181,6 +2324,18 @@ export interface components {
             };
             assumptions: string[];
         };
+        /** @description Flagged by the test of Grubbs (1969), from 15 readings on by that of Rosner (1983); never left out */
+        Outlier: {
+            /** @enum {string} */
+            quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "initialNPerMm" | "reboundHeightMm" | "restitution" | "contactTimeMs" | "peakForceN" | "centreOfMassOffsetMm" | "rollDeviationMm" | "cyclesToFailure" | "cyclesSurvived" | "roundnessMm" | "outOfRoundMm";
+            /** @description Place among the readings of the quantity, from 0 */
+            index: number;
+            value: number;
+            /** @description Distance from the mean over the standard deviation */
+            statistic: number;
+            /** @description Largest distance that chance explains at 5 % */
+            critical: number;
+        };
         /** @description What a version holds: the carrier, its tiling, one to four layers of struts and the links */
         ParameterSet: {
             carrier: components["schemas"]["Carrier"];
@@ -2207,10 +2362,158 @@ export interface components {
             links?: components["schemas"]["Links"];
             tiling: components["schemas"]["TilingInput"];
         };
+        PowderLot: {
+            name: string;
+            /**
+             * @description The rest is used powder
+             * @default null
+             */
+            virginSharePct: number | null;
+        };
+        PowderLotInput: {
+            name: string;
+            /**
+             * @description The rest is used powder
+             * @default null
+             */
+            virginSharePct?: number | null;
+        };
         /** @description A price or a rate in one currency (ISO 4217) */
         Price: {
             amount: number;
             currency: string;
+        };
+        /** @description One printed part */
+        Print: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial: string;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            versionId: string;
+            lot: components["schemas"]["PowderLot"];
+            /**
+             * @description Name of the build
+             * @example 2027-02-03 A
+             */
+            build: string;
+            /**
+             * @description In the order in which it was done
+             * @default []
+             */
+            finishing: components["schemas"]["FinishingStep"][];
+            /**
+             * Format: date
+             * @description Day of the build
+             */
+            printedOn: string;
+            /** @default  */
+            notes: string;
+            /**
+             * @description Centre of the part from the chamber's lower corner; null: not known
+             * @default null
+             */
+            placeMm: [
+                number,
+                number,
+                number
+            ] | null;
+            /**
+             * @description How it was turned from how it was designed: about the chamber's x, then y, then z; null: not known
+             * @default null
+             */
+            orientationDeg: [
+                number,
+                number,
+                number
+            ] | null;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            designId: string;
+            /** @description Number of the version */
+            version: number;
+            material: {
+                /** @description Key of a record, unique within its kind and team */
+                key: string;
+                revision: number;
+            };
+            buildVolume: {
+                /** @description Key of a record, unique within its kind and team */
+                key: string;
+                revision: number;
+            };
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            archivedAt: string | null;
+        };
+        /** @description Copies of a version, out of one build and treated alike */
+        PrintBody: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            versionId: string;
+            lot: components["schemas"]["PowderLotInput"];
+            /**
+             * @description Name of the build
+             * @example 2027-02-03 A
+             */
+            build: string;
+            /**
+             * @description In the order in which it was done
+             * @default []
+             */
+            finishing?: components["schemas"]["FinishingStepInput"][];
+            /**
+             * Format: date
+             * @description Day of the build
+             */
+            printedOn: string;
+            /** @default  */
+            notes?: string;
+            /** @description Key of a material */
+            material: string;
+            /** @description Default: the newest */
+            materialRevision?: number;
+            /** @description Key of a build volume */
+            buildVolume: string;
+            /** @description Default: the newest */
+            buildVolumeRevision?: number;
+            /**
+             * @default [
+             *       {
+             *         "placeMm": null,
+             *         "orientationDeg": null
+             *       }
+             *     ]
+             */
+            copies?: components["schemas"]["PrintedCopy"][];
+        };
+        /** @description What is left out stays as it is; finishing steps replace all steps */
+        PrintChange: {
+            notes?: string;
+            finishing?: components["schemas"]["FinishingStepInput"][];
+        };
+        PrintList: {
+            items: components["schemas"]["Print"][];
         };
         PrintabilityCheck: {
             /** @example min-strut-diameter */
@@ -2234,6 +2537,31 @@ export interface components {
             verdict: "pass" | "warn" | "fail";
             checks: components["schemas"]["PrintabilityCheck"][];
         };
+        PrintedCopy: {
+            /**
+             * @description Default: one is made
+             * @example HSL-3-01
+             */
+            serial?: string;
+            /**
+             * @description Centre of the part from the chamber's lower corner; null: not known
+             * @default null
+             */
+            placeMm?: [
+                number,
+                number,
+                number
+            ] | null;
+            /**
+             * @description How it was turned from how it was designed: about the chamber's x, then y, then z; null: not known
+             * @default null
+             */
+            orientationDeg?: [
+                number,
+                number,
+                number
+            ] | null;
+        };
         /** @description Problem details (RFC 9457) */
         Problem: {
             /**
@@ -2245,7 +2573,7 @@ export interface components {
             status: number;
             detail: string;
             /** @enum {string} */
-            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "invalid-header" | "unauthorized" | "forbidden" | "not-found" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "archived" | "already-finished" | "last-admin-key" | "idempotency-key-in-use" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "range-not-satisfiable" | "invalid-body" | "idempotency-key-reused" | "too-many-requests" | "headers-too-large" | "internal" | "overloaded" | "unavailable";
+            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "invalid-header" | "unauthorized" | "forbidden" | "not-found" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "duplicate" | "archived" | "already-finished" | "last-admin-key" | "idempotency-key-in-use" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "range-not-satisfiable" | "invalid-body" | "idempotency-key-reused" | "too-many-requests" | "headers-too-large" | "internal" | "overloaded" | "unavailable";
             errors: components["schemas"]["FieldError"][];
             requestId: string;
         };
@@ -2566,6 +2894,1419 @@ export interface components {
         };
         TeamBody: {
             name: string;
+        };
+        Temperature: {
+            value: number;
+            /** @enum {string} */
+            unit: "degC" | "degF" | "K";
+        };
+        /** @description One test of one printed part */
+        TestMeasurement: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            printId: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial: string;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            designId: string;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            versionId: string;
+            version: number;
+            /** @enum {string} */
+            kind: "mass" | "circumference" | "diameter" | "roundness" | "compression" | "rebound" | "contact-time" | "peak-force" | "balance" | "roll" | "durability";
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            /** @description As it was given, with its units */
+            given: {
+                /** @constant */
+                kind: "mass";
+                /** @enum {string} */
+                unit: "g" | "kg" | "mg" | "oz" | "lb";
+                /** @description Repeats on the same part, one number each */
+                values: number[];
+                /**
+                 * Format: uuid
+                 * @description The part measured: this or `serial`
+                 */
+                printId?: string;
+                /**
+                 * @description Mark of one printed part, unique within the team
+                 * @example HSL-3-01
+                 */
+                serial?: string;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                measuredAt: string;
+                /** @default  */
+                instrument: string;
+                /** @default  */
+                method: string;
+                /**
+                 * @description Standard that the method follows, with its edition
+                 * @default
+                 */
+                standard: string;
+                /**
+                 * @description Initials only
+                 * @default null
+                 * @example KB
+                 */
+                operator: string | null;
+                /**
+                 * @description How the part was kept before the test
+                 * @default null
+                 */
+                conditioning: {
+                    /** @default null */
+                    hours: number | null;
+                    /** @default null */
+                    temperature: components["schemas"]["Temperature"] | null;
+                    /** @default null */
+                    humidityPct: number | null;
+                } | null;
+                /**
+                 * @description During the test
+                 * @default null
+                 */
+                temperature: components["schemas"]["Temperature"] | null;
+                /** @default  */
+                notes: string;
+            } | {
+                /** @constant */
+                kind: "circumference";
+                /** @enum {string} */
+                unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+                /** @description Repeats on the same part, one number each */
+                values: number[];
+                /**
+                 * Format: uuid
+                 * @description The part measured: this or `serial`
+                 */
+                printId?: string;
+                /**
+                 * @description Mark of one printed part, unique within the team
+                 * @example HSL-3-01
+                 */
+                serial?: string;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                measuredAt: string;
+                /** @default  */
+                instrument: string;
+                /** @default  */
+                method: string;
+                /**
+                 * @description Standard that the method follows, with its edition
+                 * @default
+                 */
+                standard: string;
+                /**
+                 * @description Initials only
+                 * @default null
+                 * @example KB
+                 */
+                operator: string | null;
+                /**
+                 * @description How the part was kept before the test
+                 * @default null
+                 */
+                conditioning: {
+                    /** @default null */
+                    hours: number | null;
+                    /** @default null */
+                    temperature: components["schemas"]["Temperature"] | null;
+                    /** @default null */
+                    humidityPct: number | null;
+                } | null;
+                /**
+                 * @description During the test
+                 * @default null
+                 */
+                temperature: components["schemas"]["Temperature"] | null;
+                /** @default  */
+                notes: string;
+            } | {
+                /** @constant */
+                kind: "diameter";
+                /** @enum {string} */
+                unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+                axes: {
+                    /**
+                     * @example seam
+                     * @example x
+                     */
+                    axis: string;
+                    /** @description Repeats on the same part, one number each */
+                    values: number[];
+                }[];
+                /**
+                 * Format: uuid
+                 * @description The part measured: this or `serial`
+                 */
+                printId?: string;
+                /**
+                 * @description Mark of one printed part, unique within the team
+                 * @example HSL-3-01
+                 */
+                serial?: string;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                measuredAt: string;
+                /** @default  */
+                instrument: string;
+                /** @default  */
+                method: string;
+                /**
+                 * @description Standard that the method follows, with its edition
+                 * @default
+                 */
+                standard: string;
+                /**
+                 * @description Initials only
+                 * @default null
+                 * @example KB
+                 */
+                operator: string | null;
+                /**
+                 * @description How the part was kept before the test
+                 * @default null
+                 */
+                conditioning: {
+                    /** @default null */
+                    hours: number | null;
+                    /** @default null */
+                    temperature: components["schemas"]["Temperature"] | null;
+                    /** @default null */
+                    humidityPct: number | null;
+                } | null;
+                /**
+                 * @description During the test
+                 * @default null
+                 */
+                temperature: components["schemas"]["Temperature"] | null;
+                /** @default  */
+                notes: string;
+            } | {
+                /** @constant */
+                kind: "roundness";
+                /** @enum {string} */
+                unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+                /** @description Repeats on the same part, one number each */
+                values: number[];
+                /**
+                 * @description ISO 12181
+                 * @default LSCI
+                 * @enum {string}
+                 */
+                referenceCircle: "LSCI" | "MZCI" | "MICI" | "MCCI";
+                /**
+                 * Format: uuid
+                 * @description The part measured: this or `serial`
+                 */
+                printId?: string;
+                /**
+                 * @description Mark of one printed part, unique within the team
+                 * @example HSL-3-01
+                 */
+                serial?: string;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                measuredAt: string;
+                /** @default  */
+                instrument: string;
+                /** @default  */
+                method: string;
+                /**
+                 * @description Standard that the method follows, with its edition
+                 * @default
+                 */
+                standard: string;
+                /**
+                 * @description Initials only
+                 * @default null
+                 * @example KB
+                 */
+                operator: string | null;
+                /**
+                 * @description How the part was kept before the test
+                 * @default null
+                 */
+                conditioning: {
+                    /** @default null */
+                    hours: number | null;
+                    /** @default null */
+                    temperature: components["schemas"]["Temperature"] | null;
+                    /** @default null */
+                    humidityPct: number | null;
+                } | null;
+                /**
+                 * @description During the test
+                 * @default null
+                 */
+                temperature: components["schemas"]["Temperature"] | null;
+                /** @default  */
+                notes: string;
+            } | {
+                /** @constant */
+                kind: "compression";
+                /**
+                 * @description Of deflections
+                 * @enum {string}
+                 */
+                unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+                /** @enum {string} */
+                forceUnit: "N" | "kN" | "mN" | "kgf" | "lbf";
+                curves: [
+                    number,
+                    number
+                ][][];
+                /**
+                 * @description Where the secant is taken, percent of the outside diameter
+                 * @default 10
+                 */
+                secantAtPct: number;
+                /**
+                 * Format: uuid
+                 * @description The part measured: this or `serial`
+                 */
+                printId?: string;
+                /**
+                 * @description Mark of one printed part, unique within the team
+                 * @example HSL-3-01
+                 */
+                serial?: string;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                measuredAt: string;
+                /** @default  */
+                instrument: string;
+                /** @default  */
+                method: string;
+                /**
+                 * @description Standard that the method follows, with its edition
+                 * @default
+                 */
+                standard: string;
+                /**
+                 * @description Initials only
+                 * @default null
+                 * @example KB
+                 */
+                operator: string | null;
+                /**
+                 * @description How the part was kept before the test
+                 * @default null
+                 */
+                conditioning: {
+                    /** @default null */
+                    hours: number | null;
+                    /** @default null */
+                    temperature: components["schemas"]["Temperature"] | null;
+                    /** @default null */
+                    humidityPct: number | null;
+                } | null;
+                /**
+                 * @description During the test
+                 * @default null
+                 */
+                temperature: components["schemas"]["Temperature"] | null;
+                /** @default  */
+                notes: string;
+            } | {
+                /** @constant */
+                kind: "rebound";
+                /** @enum {string} */
+                unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+                /** @description Of the part's lowest point, in `unit` */
+                dropHeight: number;
+                /**
+                 * @description What it falls on
+                 * @default
+                 * @example granite plate
+                 */
+                surface: string;
+                drops: {
+                    /**
+                     * @description What points down
+                     * @default
+                     */
+                    orientation: string;
+                    /** @description Height of each bounce one after the other, of the lowest point, in `unit` */
+                    bounces: number[];
+                }[];
+                /**
+                 * Format: uuid
+                 * @description The part measured: this or `serial`
+                 */
+                printId?: string;
+                /**
+                 * @description Mark of one printed part, unique within the team
+                 * @example HSL-3-01
+                 */
+                serial?: string;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                measuredAt: string;
+                /** @default  */
+                instrument: string;
+                /** @default  */
+                method: string;
+                /**
+                 * @description Standard that the method follows, with its edition
+                 * @default
+                 */
+                standard: string;
+                /**
+                 * @description Initials only
+                 * @default null
+                 * @example KB
+                 */
+                operator: string | null;
+                /**
+                 * @description How the part was kept before the test
+                 * @default null
+                 */
+                conditioning: {
+                    /** @default null */
+                    hours: number | null;
+                    /** @default null */
+                    temperature: components["schemas"]["Temperature"] | null;
+                    /** @default null */
+                    humidityPct: number | null;
+                } | null;
+                /**
+                 * @description During the test
+                 * @default null
+                 */
+                temperature: components["schemas"]["Temperature"] | null;
+                /** @default  */
+                notes: string;
+            } | {
+                /** @constant */
+                kind: "contact-time";
+                /** @enum {string} */
+                unit: "ms" | "s" | "us";
+                /** @description Repeats on the same part, one number each */
+                values: number[];
+                /**
+                 * Format: uuid
+                 * @description The part measured: this or `serial`
+                 */
+                printId?: string;
+                /**
+                 * @description Mark of one printed part, unique within the team
+                 * @example HSL-3-01
+                 */
+                serial?: string;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                measuredAt: string;
+                /** @default  */
+                instrument: string;
+                /** @default  */
+                method: string;
+                /**
+                 * @description Standard that the method follows, with its edition
+                 * @default
+                 */
+                standard: string;
+                /**
+                 * @description Initials only
+                 * @default null
+                 * @example KB
+                 */
+                operator: string | null;
+                /**
+                 * @description How the part was kept before the test
+                 * @default null
+                 */
+                conditioning: {
+                    /** @default null */
+                    hours: number | null;
+                    /** @default null */
+                    temperature: components["schemas"]["Temperature"] | null;
+                    /** @default null */
+                    humidityPct: number | null;
+                } | null;
+                /**
+                 * @description During the test
+                 * @default null
+                 */
+                temperature: components["schemas"]["Temperature"] | null;
+                /** @default  */
+                notes: string;
+            } | {
+                /** @constant */
+                kind: "peak-force";
+                /** @enum {string} */
+                unit: "N" | "kN" | "mN" | "kgf" | "lbf";
+                /** @description Repeats on the same part, one number each */
+                values: number[];
+                /**
+                 * Format: uuid
+                 * @description The part measured: this or `serial`
+                 */
+                printId?: string;
+                /**
+                 * @description Mark of one printed part, unique within the team
+                 * @example HSL-3-01
+                 */
+                serial?: string;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                measuredAt: string;
+                /** @default  */
+                instrument: string;
+                /** @default  */
+                method: string;
+                /**
+                 * @description Standard that the method follows, with its edition
+                 * @default
+                 */
+                standard: string;
+                /**
+                 * @description Initials only
+                 * @default null
+                 * @example KB
+                 */
+                operator: string | null;
+                /**
+                 * @description How the part was kept before the test
+                 * @default null
+                 */
+                conditioning: {
+                    /** @default null */
+                    hours: number | null;
+                    /** @default null */
+                    temperature: components["schemas"]["Temperature"] | null;
+                    /** @default null */
+                    humidityPct: number | null;
+                } | null;
+                /**
+                 * @description During the test
+                 * @default null
+                 */
+                temperature: components["schemas"]["Temperature"] | null;
+                /** @default  */
+                notes: string;
+            } | {
+                /** @constant */
+                kind: "balance";
+                /** @enum {string} */
+                unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+                /** @description Repeats on the same part, one number each */
+                values: number[];
+                /**
+                 * Format: uuid
+                 * @description The part measured: this or `serial`
+                 */
+                printId?: string;
+                /**
+                 * @description Mark of one printed part, unique within the team
+                 * @example HSL-3-01
+                 */
+                serial?: string;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                measuredAt: string;
+                /** @default  */
+                instrument: string;
+                /** @default  */
+                method: string;
+                /**
+                 * @description Standard that the method follows, with its edition
+                 * @default
+                 */
+                standard: string;
+                /**
+                 * @description Initials only
+                 * @default null
+                 * @example KB
+                 */
+                operator: string | null;
+                /**
+                 * @description How the part was kept before the test
+                 * @default null
+                 */
+                conditioning: {
+                    /** @default null */
+                    hours: number | null;
+                    /** @default null */
+                    temperature: components["schemas"]["Temperature"] | null;
+                    /** @default null */
+                    humidityPct: number | null;
+                } | null;
+                /**
+                 * @description During the test
+                 * @default null
+                 */
+                temperature: components["schemas"]["Temperature"] | null;
+                /** @default  */
+                notes: string;
+            } | {
+                /** @constant */
+                kind: "roll";
+                /** @enum {string} */
+                unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+                /** @description Length of the way, in `unit` */
+                distance: number;
+                /** @description Deviation from the straight line at its end, without sign, in `unit` */
+                values: number[];
+                /**
+                 * Format: uuid
+                 * @description The part measured: this or `serial`
+                 */
+                printId?: string;
+                /**
+                 * @description Mark of one printed part, unique within the team
+                 * @example HSL-3-01
+                 */
+                serial?: string;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                measuredAt: string;
+                /** @default  */
+                instrument: string;
+                /** @default  */
+                method: string;
+                /**
+                 * @description Standard that the method follows, with its edition
+                 * @default
+                 */
+                standard: string;
+                /**
+                 * @description Initials only
+                 * @default null
+                 * @example KB
+                 */
+                operator: string | null;
+                /**
+                 * @description How the part was kept before the test
+                 * @default null
+                 */
+                conditioning: {
+                    /** @default null */
+                    hours: number | null;
+                    /** @default null */
+                    temperature: components["schemas"]["Temperature"] | null;
+                    /** @default null */
+                    humidityPct: number | null;
+                } | null;
+                /**
+                 * @description During the test
+                 * @default null
+                 */
+                temperature: components["schemas"]["Temperature"] | null;
+                /** @default  */
+                notes: string;
+            } | {
+                /** @constant */
+                kind: "durability";
+                /** @enum {string} */
+                counted: "cycles" | "impacts";
+                /** @description Until the first crack, or until the test was stopped */
+                count: number;
+                /** @description false: the test was stopped before anything cracked */
+                cracked: boolean;
+                /**
+                 * @description What each cycle or impact was
+                 * @default
+                 * @example drop from 1800 mm
+                 */
+                load: string;
+                /**
+                 * @description Where it cracked first
+                 * @default
+                 */
+                place: string;
+                /** @default null */
+                photo: {
+                    /** @description Where the picture is kept */
+                    reference: string;
+                    /** @default null */
+                    sha256: string | null;
+                } | null;
+                /**
+                 * Format: uuid
+                 * @description The part measured: this or `serial`
+                 */
+                printId?: string;
+                /**
+                 * @description Mark of one printed part, unique within the team
+                 * @example HSL-3-01
+                 */
+                serial?: string;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                measuredAt: string;
+                /** @default  */
+                instrument: string;
+                /** @default  */
+                method: string;
+                /**
+                 * @description Standard that the method follows, with its edition
+                 * @default
+                 */
+                standard: string;
+                /**
+                 * @description Initials only
+                 * @default null
+                 * @example KB
+                 */
+                operator: string | null;
+                /**
+                 * @description How the part was kept before the test
+                 * @default null
+                 */
+                conditioning: {
+                    /** @default null */
+                    hours: number | null;
+                    /** @default null */
+                    temperature: components["schemas"]["Temperature"] | null;
+                    /** @default null */
+                    humidityPct: number | null;
+                } | null;
+                /**
+                 * @description During the test
+                 * @default null
+                 */
+                temperature: components["schemas"]["Temperature"] | null;
+                /** @default  */
+                notes: string;
+            };
+            values: components["schemas"]["MeasuredValues"];
+            outliers: components["schemas"]["Outlier"][];
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            archivedAt: string | null;
+        };
+        /** @description One test of one printed part, in the units it was read in */
+        TestMeasurementBody: {
+            /** @constant */
+            kind: "mass";
+            /** @enum {string} */
+            unit: "g" | "kg" | "mg" | "oz" | "lb";
+            /** @description Repeats on the same part, one number each */
+            values: number[];
+            /**
+             * Format: uuid
+             * @description The part measured: this or `serial`
+             */
+            printId?: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial?: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            /** @default  */
+            instrument?: string;
+            /** @default  */
+            method?: string;
+            /**
+             * @description Standard that the method follows, with its edition
+             * @default
+             */
+            standard?: string;
+            /**
+             * @description Initials only
+             * @default null
+             * @example KB
+             */
+            operator?: string | null;
+            /**
+             * @description How the part was kept before the test
+             * @default null
+             */
+            conditioning?: {
+                /** @default null */
+                hours?: number | null;
+                /** @default null */
+                temperature?: components["schemas"]["Temperature"] | null;
+                /** @default null */
+                humidityPct?: number | null;
+            } | null;
+            /**
+             * @description During the test
+             * @default null
+             */
+            temperature?: components["schemas"]["Temperature"] | null;
+            /** @default  */
+            notes?: string;
+        } | {
+            /** @constant */
+            kind: "circumference";
+            /** @enum {string} */
+            unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+            /** @description Repeats on the same part, one number each */
+            values: number[];
+            /**
+             * Format: uuid
+             * @description The part measured: this or `serial`
+             */
+            printId?: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial?: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            /** @default  */
+            instrument?: string;
+            /** @default  */
+            method?: string;
+            /**
+             * @description Standard that the method follows, with its edition
+             * @default
+             */
+            standard?: string;
+            /**
+             * @description Initials only
+             * @default null
+             * @example KB
+             */
+            operator?: string | null;
+            /**
+             * @description How the part was kept before the test
+             * @default null
+             */
+            conditioning?: {
+                /** @default null */
+                hours?: number | null;
+                /** @default null */
+                temperature?: components["schemas"]["Temperature"] | null;
+                /** @default null */
+                humidityPct?: number | null;
+            } | null;
+            /**
+             * @description During the test
+             * @default null
+             */
+            temperature?: components["schemas"]["Temperature"] | null;
+            /** @default  */
+            notes?: string;
+        } | {
+            /** @constant */
+            kind: "diameter";
+            /** @enum {string} */
+            unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+            axes: {
+                /**
+                 * @example seam
+                 * @example x
+                 */
+                axis: string;
+                /** @description Repeats on the same part, one number each */
+                values: number[];
+            }[];
+            /**
+             * Format: uuid
+             * @description The part measured: this or `serial`
+             */
+            printId?: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial?: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            /** @default  */
+            instrument?: string;
+            /** @default  */
+            method?: string;
+            /**
+             * @description Standard that the method follows, with its edition
+             * @default
+             */
+            standard?: string;
+            /**
+             * @description Initials only
+             * @default null
+             * @example KB
+             */
+            operator?: string | null;
+            /**
+             * @description How the part was kept before the test
+             * @default null
+             */
+            conditioning?: {
+                /** @default null */
+                hours?: number | null;
+                /** @default null */
+                temperature?: components["schemas"]["Temperature"] | null;
+                /** @default null */
+                humidityPct?: number | null;
+            } | null;
+            /**
+             * @description During the test
+             * @default null
+             */
+            temperature?: components["schemas"]["Temperature"] | null;
+            /** @default  */
+            notes?: string;
+        } | {
+            /** @constant */
+            kind: "roundness";
+            /** @enum {string} */
+            unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+            /** @description Repeats on the same part, one number each */
+            values: number[];
+            /**
+             * @description ISO 12181
+             * @default LSCI
+             * @enum {string}
+             */
+            referenceCircle?: "LSCI" | "MZCI" | "MICI" | "MCCI";
+            /**
+             * Format: uuid
+             * @description The part measured: this or `serial`
+             */
+            printId?: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial?: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            /** @default  */
+            instrument?: string;
+            /** @default  */
+            method?: string;
+            /**
+             * @description Standard that the method follows, with its edition
+             * @default
+             */
+            standard?: string;
+            /**
+             * @description Initials only
+             * @default null
+             * @example KB
+             */
+            operator?: string | null;
+            /**
+             * @description How the part was kept before the test
+             * @default null
+             */
+            conditioning?: {
+                /** @default null */
+                hours?: number | null;
+                /** @default null */
+                temperature?: components["schemas"]["Temperature"] | null;
+                /** @default null */
+                humidityPct?: number | null;
+            } | null;
+            /**
+             * @description During the test
+             * @default null
+             */
+            temperature?: components["schemas"]["Temperature"] | null;
+            /** @default  */
+            notes?: string;
+        } | {
+            /** @constant */
+            kind: "compression";
+            /**
+             * @description Of deflections
+             * @enum {string}
+             */
+            unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+            /** @enum {string} */
+            forceUnit: "N" | "kN" | "mN" | "kgf" | "lbf";
+            curves: [
+                number,
+                number
+            ][][];
+            /**
+             * @description Where the secant is taken, percent of the outside diameter
+             * @default 10
+             */
+            secantAtPct?: number;
+            /**
+             * Format: uuid
+             * @description The part measured: this or `serial`
+             */
+            printId?: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial?: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            /** @default  */
+            instrument?: string;
+            /** @default  */
+            method?: string;
+            /**
+             * @description Standard that the method follows, with its edition
+             * @default
+             */
+            standard?: string;
+            /**
+             * @description Initials only
+             * @default null
+             * @example KB
+             */
+            operator?: string | null;
+            /**
+             * @description How the part was kept before the test
+             * @default null
+             */
+            conditioning?: {
+                /** @default null */
+                hours?: number | null;
+                /** @default null */
+                temperature?: components["schemas"]["Temperature"] | null;
+                /** @default null */
+                humidityPct?: number | null;
+            } | null;
+            /**
+             * @description During the test
+             * @default null
+             */
+            temperature?: components["schemas"]["Temperature"] | null;
+            /** @default  */
+            notes?: string;
+        } | {
+            /** @constant */
+            kind: "rebound";
+            /** @enum {string} */
+            unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+            /** @description Of the part's lowest point, in `unit` */
+            dropHeight: number;
+            /**
+             * @description What it falls on
+             * @default
+             * @example granite plate
+             */
+            surface?: string;
+            drops: {
+                /**
+                 * @description What points down
+                 * @default
+                 */
+                orientation?: string;
+                /** @description Height of each bounce one after the other, of the lowest point, in `unit` */
+                bounces: number[];
+            }[];
+            /**
+             * Format: uuid
+             * @description The part measured: this or `serial`
+             */
+            printId?: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial?: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            /** @default  */
+            instrument?: string;
+            /** @default  */
+            method?: string;
+            /**
+             * @description Standard that the method follows, with its edition
+             * @default
+             */
+            standard?: string;
+            /**
+             * @description Initials only
+             * @default null
+             * @example KB
+             */
+            operator?: string | null;
+            /**
+             * @description How the part was kept before the test
+             * @default null
+             */
+            conditioning?: {
+                /** @default null */
+                hours?: number | null;
+                /** @default null */
+                temperature?: components["schemas"]["Temperature"] | null;
+                /** @default null */
+                humidityPct?: number | null;
+            } | null;
+            /**
+             * @description During the test
+             * @default null
+             */
+            temperature?: components["schemas"]["Temperature"] | null;
+            /** @default  */
+            notes?: string;
+        } | {
+            /** @constant */
+            kind: "contact-time";
+            /** @enum {string} */
+            unit: "ms" | "s" | "us";
+            /** @description Repeats on the same part, one number each */
+            values: number[];
+            /**
+             * Format: uuid
+             * @description The part measured: this or `serial`
+             */
+            printId?: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial?: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            /** @default  */
+            instrument?: string;
+            /** @default  */
+            method?: string;
+            /**
+             * @description Standard that the method follows, with its edition
+             * @default
+             */
+            standard?: string;
+            /**
+             * @description Initials only
+             * @default null
+             * @example KB
+             */
+            operator?: string | null;
+            /**
+             * @description How the part was kept before the test
+             * @default null
+             */
+            conditioning?: {
+                /** @default null */
+                hours?: number | null;
+                /** @default null */
+                temperature?: components["schemas"]["Temperature"] | null;
+                /** @default null */
+                humidityPct?: number | null;
+            } | null;
+            /**
+             * @description During the test
+             * @default null
+             */
+            temperature?: components["schemas"]["Temperature"] | null;
+            /** @default  */
+            notes?: string;
+        } | {
+            /** @constant */
+            kind: "peak-force";
+            /** @enum {string} */
+            unit: "N" | "kN" | "mN" | "kgf" | "lbf";
+            /** @description Repeats on the same part, one number each */
+            values: number[];
+            /**
+             * Format: uuid
+             * @description The part measured: this or `serial`
+             */
+            printId?: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial?: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            /** @default  */
+            instrument?: string;
+            /** @default  */
+            method?: string;
+            /**
+             * @description Standard that the method follows, with its edition
+             * @default
+             */
+            standard?: string;
+            /**
+             * @description Initials only
+             * @default null
+             * @example KB
+             */
+            operator?: string | null;
+            /**
+             * @description How the part was kept before the test
+             * @default null
+             */
+            conditioning?: {
+                /** @default null */
+                hours?: number | null;
+                /** @default null */
+                temperature?: components["schemas"]["Temperature"] | null;
+                /** @default null */
+                humidityPct?: number | null;
+            } | null;
+            /**
+             * @description During the test
+             * @default null
+             */
+            temperature?: components["schemas"]["Temperature"] | null;
+            /** @default  */
+            notes?: string;
+        } | {
+            /** @constant */
+            kind: "balance";
+            /** @enum {string} */
+            unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+            /** @description Repeats on the same part, one number each */
+            values: number[];
+            /**
+             * Format: uuid
+             * @description The part measured: this or `serial`
+             */
+            printId?: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial?: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            /** @default  */
+            instrument?: string;
+            /** @default  */
+            method?: string;
+            /**
+             * @description Standard that the method follows, with its edition
+             * @default
+             */
+            standard?: string;
+            /**
+             * @description Initials only
+             * @default null
+             * @example KB
+             */
+            operator?: string | null;
+            /**
+             * @description How the part was kept before the test
+             * @default null
+             */
+            conditioning?: {
+                /** @default null */
+                hours?: number | null;
+                /** @default null */
+                temperature?: components["schemas"]["Temperature"] | null;
+                /** @default null */
+                humidityPct?: number | null;
+            } | null;
+            /**
+             * @description During the test
+             * @default null
+             */
+            temperature?: components["schemas"]["Temperature"] | null;
+            /** @default  */
+            notes?: string;
+        } | {
+            /** @constant */
+            kind: "roll";
+            /** @enum {string} */
+            unit: "mm" | "cm" | "m" | "um" | "in" | "ft";
+            /** @description Length of the way, in `unit` */
+            distance: number;
+            /** @description Deviation from the straight line at its end, without sign, in `unit` */
+            values: number[];
+            /**
+             * Format: uuid
+             * @description The part measured: this or `serial`
+             */
+            printId?: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial?: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            /** @default  */
+            instrument?: string;
+            /** @default  */
+            method?: string;
+            /**
+             * @description Standard that the method follows, with its edition
+             * @default
+             */
+            standard?: string;
+            /**
+             * @description Initials only
+             * @default null
+             * @example KB
+             */
+            operator?: string | null;
+            /**
+             * @description How the part was kept before the test
+             * @default null
+             */
+            conditioning?: {
+                /** @default null */
+                hours?: number | null;
+                /** @default null */
+                temperature?: components["schemas"]["Temperature"] | null;
+                /** @default null */
+                humidityPct?: number | null;
+            } | null;
+            /**
+             * @description During the test
+             * @default null
+             */
+            temperature?: components["schemas"]["Temperature"] | null;
+            /** @default  */
+            notes?: string;
+        } | {
+            /** @constant */
+            kind: "durability";
+            /** @enum {string} */
+            counted: "cycles" | "impacts";
+            /** @description Until the first crack, or until the test was stopped */
+            count: number;
+            /** @description false: the test was stopped before anything cracked */
+            cracked: boolean;
+            /**
+             * @description What each cycle or impact was
+             * @default
+             * @example drop from 1800 mm
+             */
+            load?: string;
+            /**
+             * @description Where it cracked first
+             * @default
+             */
+            place?: string;
+            /** @default null */
+            photo?: {
+                /** @description Where the picture is kept */
+                reference: string;
+                /** @default null */
+                sha256?: string | null;
+            } | null;
+            /**
+             * Format: uuid
+             * @description The part measured: this or `serial`
+             */
+            printId?: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial?: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            /** @default  */
+            instrument?: string;
+            /** @default  */
+            method?: string;
+            /**
+             * @description Standard that the method follows, with its edition
+             * @default
+             */
+            standard?: string;
+            /**
+             * @description Initials only
+             * @default null
+             * @example KB
+             */
+            operator?: string | null;
+            /**
+             * @description How the part was kept before the test
+             * @default null
+             */
+            conditioning?: {
+                /** @default null */
+                hours?: number | null;
+                /** @default null */
+                temperature?: components["schemas"]["Temperature"] | null;
+                /** @default null */
+                humidityPct?: number | null;
+            } | null;
+            /**
+             * @description During the test
+             * @default null
+             */
+            temperature?: components["schemas"]["Temperature"] | null;
+            /** @default  */
+            notes?: string;
         };
         Tests: {
             /**
@@ -3162,6 +4903,16 @@ export interface components {
         };
         /** @description `idempotency-key-in-use`: The first request with this Idempotency-Key is still being answered; `archived`: The resource is archived */
         IdempotencyKeyInUseOrArchived: {
+            headers: {
+                "Retry-After": components["headers"]["Retry-After"];
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description `idempotency-key-in-use`: The first request with this Idempotency-Key is still being answered; `duplicate`: The team has this already */
+        IdempotencyKeyInUseOrDuplicate: {
             headers: {
                 "Retry-After": components["headers"]["Retry-After"];
                 [name: string]: unknown;
@@ -6198,6 +7949,748 @@ export interface operations {
                 content?: never;
             };
             400: components["responses"]["InvalidQueryOrInvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    listPrints: {
+        parameters: {
+            query?: {
+                /** @description Most items of a page */
+                limit?: number;
+                /** @description The nextCursor of the page before */
+                cursor?: string;
+                /** @description Identifier (UUID version 7) */
+                designId?: string;
+                /** @description Identifier (UUID version 7) */
+                versionId?: string;
+                /** @description Key of a record, unique within its kind and team */
+                material?: string;
+                materialRevision?: number;
+                /** @description Key of a record, unique within its kind and team */
+                buildVolume?: string;
+                build?: string;
+                lot?: string;
+                /** @description Mark of one printed part, unique within the team */
+                serial?: string;
+                /** @description true: archived ones only */
+                archived?: "false" | "true";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of prints */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "019abc10-0000-7000-8000-000000000021",
+                     *           "serial": "HSL-1-01",
+                     *           "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *           "lot": {
+                     *             "name": "Lot 14",
+                     *             "virginSharePct": 50
+                     *           },
+                     *           "build": "2027-02-03 A",
+                     *           "finishing": [
+                     *             {
+                     *               "kind": "cleaning",
+                     *               "method": "glass beads, 2 bar",
+                     *               "massChangeG": -0.4,
+                     *               "surfaceChangeMm": null,
+                     *               "surface": "matt"
+                     *             }
+                     *           ],
+                     *           "printedOn": "2027-02-03",
+                     *           "notes": "",
+                     *           "placeMm": [
+                     *             100,
+                     *             100,
+                     *             90
+                     *           ],
+                     *           "orientationDeg": [
+                     *             0,
+                     *             0,
+                     *             0
+                     *           ],
+                     *           "designId": "019abc10-0000-7000-8000-000000000001",
+                     *           "version": 1,
+                     *           "material": {
+                     *             "key": "tpu-soft",
+                     *             "revision": 1
+                     *           },
+                     *           "buildVolume": {
+                     *             "key": "medium-polymer",
+                     *             "revision": 1
+                     *           },
+                     *           "createdAt": "2027-02-05T15:00:00.000Z",
+                     *           "archivedAt": null
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
+                    "application/json": {
+                        items: components["schemas"]["Print"][];
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    createPrints: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "versionId": "019abc10-0000-7000-8000-000000000002",
+                 *       "lot": {
+                 *         "name": "Lot 14",
+                 *         "virginSharePct": 50
+                 *       },
+                 *       "build": "2027-02-03 A",
+                 *       "finishing": [
+                 *         {
+                 *           "kind": "cleaning",
+                 *           "method": "glass beads, 2 bar",
+                 *           "massChangeG": -0.4,
+                 *           "surfaceChangeMm": null,
+                 *           "surface": "matt"
+                 *         }
+                 *       ],
+                 *       "printedOn": "2027-02-03",
+                 *       "notes": "",
+                 *       "material": "tpu-soft",
+                 *       "buildVolume": "medium-polymer",
+                 *       "copies": [
+                 *         {
+                 *           "serial": "HSL-1-01",
+                 *           "placeMm": [
+                 *             100,
+                 *             100,
+                 *             90
+                 *           ],
+                 *           "orientationDeg": [
+                 *             0,
+                 *             0,
+                 *             0
+                 *           ]
+                 *         },
+                 *         {
+                 *           "serial": "HSL-1-02",
+                 *           "placeMm": [
+                 *             100,
+                 *             100,
+                 *             270
+                 *           ],
+                 *           "orientationDeg": [
+                 *             0,
+                 *             0,
+                 *             0
+                 *           ]
+                 *         }
+                 *       ]
+                 *     }
+                 */
+                "application/json": components["schemas"]["PrintBody"];
+            };
+        };
+        responses: {
+            /** @description The prints, in the order of the copies; Location is the first */
+            201: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PrintList"];
+                };
+            };
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUseOrDuplicate"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    getPrint: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The print */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "id": "019abc10-0000-7000-8000-000000000021",
+                     *       "serial": "HSL-1-01",
+                     *       "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *       "lot": {
+                     *         "name": "Lot 14",
+                     *         "virginSharePct": 50
+                     *       },
+                     *       "build": "2027-02-03 A",
+                     *       "finishing": [
+                     *         {
+                     *           "kind": "cleaning",
+                     *           "method": "glass beads, 2 bar",
+                     *           "massChangeG": -0.4,
+                     *           "surfaceChangeMm": null,
+                     *           "surface": "matt"
+                     *         }
+                     *       ],
+                     *       "printedOn": "2027-02-03",
+                     *       "notes": "",
+                     *       "placeMm": [
+                     *         100,
+                     *         100,
+                     *         90
+                     *       ],
+                     *       "orientationDeg": [
+                     *         0,
+                     *         0,
+                     *         0
+                     *       ],
+                     *       "designId": "019abc10-0000-7000-8000-000000000001",
+                     *       "version": 1,
+                     *       "material": {
+                     *         "key": "tpu-soft",
+                     *         "revision": 1
+                     *       },
+                     *       "buildVolume": {
+                     *         "key": "medium-polymer",
+                     *         "revision": 1
+                     *       },
+                     *       "createdAt": "2027-02-05T15:00:00.000Z",
+                     *       "archivedAt": null
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Print"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    archivePrint: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The print, archived */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Print"];
+                };
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    changePrint: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "finishing": [
+                 *         {
+                 *           "kind": "cleaning",
+                 *           "method": "glass beads, 2 bar",
+                 *           "massChangeG": -0.4,
+                 *           "surfaceChangeMm": null,
+                 *           "surface": "matt"
+                 *         },
+                 *         {
+                 *           "kind": "dyeing",
+                 *           "method": "hot bath",
+                 *           "massChangeG": 0.9
+                 *         }
+                 *       ]
+                 *     }
+                 */
+                "application/json": components["schemas"]["PrintChange"];
+            };
+        };
+        responses: {
+            /** @description The print, changed */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Print"];
+                };
+            };
+            400: components["responses"]["InvalidPathOrMalformedBody"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    listMeasurements: {
+        parameters: {
+            query?: {
+                /** @description Most items of a page */
+                limit?: number;
+                /** @description The nextCursor of the page before */
+                cursor?: string;
+                /** @description Identifier (UUID version 7) */
+                designId?: string;
+                /** @description Identifier (UUID version 7) */
+                versionId?: string;
+                /** @description Key of a record, unique within its kind and team */
+                material?: string;
+                materialRevision?: number;
+                /** @description Key of a record, unique within its kind and team */
+                buildVolume?: string;
+                build?: string;
+                lot?: string;
+                /** @description Identifier (UUID version 7) */
+                printId?: string;
+                /** @description Mark of one printed part, unique within the team */
+                serial?: string;
+                kind?: "mass" | "circumference" | "diameter" | "roundness" | "compression" | "rebound" | "contact-time" | "peak-force" | "balance" | "roll" | "durability";
+                /** @description true: archived ones only */
+                archived?: "false" | "true";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of measurements */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "019abc10-0000-7000-8000-000000000022",
+                     *           "printId": "019abc10-0000-7000-8000-000000000021",
+                     *           "serial": "HSL-1-01",
+                     *           "designId": "019abc10-0000-7000-8000-000000000001",
+                     *           "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *           "version": 1,
+                     *           "kind": "rebound",
+                     *           "measuredAt": "2027-02-05T10:00:00.000Z",
+                     *           "given": {
+                     *             "kind": "rebound",
+                     *             "serial": "HSL-1-01",
+                     *             "measuredAt": "2027-02-05T10:00:00Z",
+                     *             "unit": "cm",
+                     *             "dropHeight": 180,
+                     *             "surface": "granite plate",
+                     *             "drops": [
+                     *               {
+                     *                 "orientation": "pentagon",
+                     *                 "bounces": [
+                     *                   112.5,
+                     *                   71.2
+                     *                 ]
+                     *               },
+                     *               {
+                     *                 "orientation": "seam",
+                     *                 "bounces": [
+                     *                   110.1,
+                     *                   69.8
+                     *                 ]
+                     *               }
+                     *             ],
+                     *             "instrument": "camera, 240 frames a second, beside a rule",
+                     *             "method": "lowest point of the part",
+                     *             "standard": "",
+                     *             "operator": "KB",
+                     *             "conditioning": {
+                     *               "hours": 24,
+                     *               "temperature": {
+                     *                 "value": 23,
+                     *                 "unit": "degC"
+                     *               },
+                     *               "humidityPct": 50
+                     *             },
+                     *             "temperature": {
+                     *               "value": 23,
+                     *               "unit": "degC"
+                     *             },
+                     *             "notes": "invented"
+                     *           },
+                     *           "values": {
+                     *             "quantities": {
+                     *               "reboundHeightMm": [
+                     *                 1125,
+                     *                 1101
+                     *               ],
+                     *               "restitution": [
+                     *                 0.790569415042,
+                     *                 0.782091213356
+                     *               ]
+                     *             },
+                     *             "conditions": {
+                     *               "dropHeightMm": 1800,
+                     *               "temperatureC": 23
+                     *             },
+                     *             "restitutionByBounce": [
+                     *               [
+                     *                 0.790569415042,
+                     *                 0.795543504628
+                     *               ],
+                     *               [
+                     *                 0.782091213356,
+                     *                 0.79622439612
+                     *               ]
+                     *             ]
+                     *           },
+                     *           "outliers": [],
+                     *           "createdAt": "2027-02-05T15:00:00.000Z",
+                     *           "archivedAt": null
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
+                    "application/json": {
+                        items: components["schemas"]["TestMeasurement"][];
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    createMeasurement: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "kind": "rebound",
+                 *       "serial": "HSL-1-01",
+                 *       "measuredAt": "2027-02-05T10:00:00Z",
+                 *       "unit": "cm",
+                 *       "dropHeight": 180,
+                 *       "surface": "granite plate",
+                 *       "drops": [
+                 *         {
+                 *           "orientation": "pentagon",
+                 *           "bounces": [
+                 *             112.5,
+                 *             71.2
+                 *           ]
+                 *         },
+                 *         {
+                 *           "orientation": "seam",
+                 *           "bounces": [
+                 *             110.1,
+                 *             69.8
+                 *           ]
+                 *         }
+                 *       ],
+                 *       "instrument": "camera, 240 frames a second, beside a rule",
+                 *       "method": "lowest point of the part",
+                 *       "standard": "",
+                 *       "operator": "KB",
+                 *       "conditioning": {
+                 *         "hours": 24,
+                 *         "temperature": {
+                 *           "value": 23,
+                 *           "unit": "degC"
+                 *         },
+                 *         "humidityPct": 50
+                 *       },
+                 *       "temperature": {
+                 *         "value": 23,
+                 *         "unit": "degC"
+                 *       },
+                 *       "notes": "invented"
+                 *     }
+                 */
+                "application/json": components["schemas"]["TestMeasurementBody"];
+            };
+        };
+        responses: {
+            /** @description The measurement */
+            201: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestMeasurement"];
+                };
+            };
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUseOrDuplicate"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    getMeasurement: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The measurement */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "id": "019abc10-0000-7000-8000-000000000022",
+                     *       "printId": "019abc10-0000-7000-8000-000000000021",
+                     *       "serial": "HSL-1-01",
+                     *       "designId": "019abc10-0000-7000-8000-000000000001",
+                     *       "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *       "version": 1,
+                     *       "kind": "rebound",
+                     *       "measuredAt": "2027-02-05T10:00:00.000Z",
+                     *       "given": {
+                     *         "kind": "rebound",
+                     *         "serial": "HSL-1-01",
+                     *         "measuredAt": "2027-02-05T10:00:00Z",
+                     *         "unit": "cm",
+                     *         "dropHeight": 180,
+                     *         "surface": "granite plate",
+                     *         "drops": [
+                     *           {
+                     *             "orientation": "pentagon",
+                     *             "bounces": [
+                     *               112.5,
+                     *               71.2
+                     *             ]
+                     *           },
+                     *           {
+                     *             "orientation": "seam",
+                     *             "bounces": [
+                     *               110.1,
+                     *               69.8
+                     *             ]
+                     *           }
+                     *         ],
+                     *         "instrument": "camera, 240 frames a second, beside a rule",
+                     *         "method": "lowest point of the part",
+                     *         "standard": "",
+                     *         "operator": "KB",
+                     *         "conditioning": {
+                     *           "hours": 24,
+                     *           "temperature": {
+                     *             "value": 23,
+                     *             "unit": "degC"
+                     *           },
+                     *           "humidityPct": 50
+                     *         },
+                     *         "temperature": {
+                     *           "value": 23,
+                     *           "unit": "degC"
+                     *         },
+                     *         "notes": "invented"
+                     *       },
+                     *       "values": {
+                     *         "quantities": {
+                     *           "reboundHeightMm": [
+                     *             1125,
+                     *             1101
+                     *           ],
+                     *           "restitution": [
+                     *             0.790569415042,
+                     *             0.782091213356
+                     *           ]
+                     *         },
+                     *         "conditions": {
+                     *           "dropHeightMm": 1800,
+                     *           "temperatureC": 23
+                     *         },
+                     *         "restitutionByBounce": [
+                     *           [
+                     *             0.790569415042,
+                     *             0.795543504628
+                     *           ],
+                     *           [
+                     *             0.782091213356,
+                     *             0.79622439612
+                     *           ]
+                     *         ]
+                     *       },
+                     *       "outliers": [],
+                     *       "createdAt": "2027-02-05T15:00:00.000Z",
+                     *       "archivedAt": null
+                     *     }
+                     */
+                    "application/json": components["schemas"]["TestMeasurement"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    archiveMeasurement: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The measurement, archived */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TestMeasurement"];
+                };
+            };
+            400: components["responses"]["InvalidPath"];
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
             406: components["responses"]["NotAcceptable"];
