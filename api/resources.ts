@@ -36,7 +36,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...measurementHandlers(records),
     ...differenceHandlers(records),
     ...historyHandlers(records.evaluations),
-    ...fileHandlers(records),
+    ...fileHandlers({ records, dispatch, log }),
     ...keyHandlers(records),
   };
 }

@@ -12,6 +12,7 @@ export * from './engine-version.ts';
 export * from './evaluation.ts';
 export * from './events.ts';
 export * from './field-errors.ts';
+export * from './files.ts';
 export * from './history.ts';
 export * from './inflation.ts';
 export * from './jobs.ts';

@@ -6,5 +6,7 @@ export const STAGES = [
 ] as const;
 export type Stage = (typeof STAGES)[number];
 
+/** Of the making of a file. */
+export const FILE_STAGES = ['shape', 'file'] as const;
 /** Of the planning of a tray. */
 export const TRAY_STAGES = ['parts', 'packing'] as const;

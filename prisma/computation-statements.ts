@@ -13,7 +13,10 @@ export const CLAIM = `with changed as (
       heartbeat_at = now(), stage = null, progress_pct = 0
     where id = $1 and status in ('queued', 'running') and cancel_requested_at is null
     returning id, team_id, kind, input, input_hash, engine_version, attempts)
-  select changed.*, ${TOLD}, ${UNHURRIED} from changed`;
+  select changed.*, ${TOLD}, ${UNHURRIED}, s.input as source_input, s.result as source_result,
+    changed.kind = 'evaluation' and exists (select from app.evaluation e where e.computation_id = changed.id
+      and not exists (select from app.member m where m.evaluation_id = e.id)) as keeps_files
+  from changed left join app.computation s on changed.kind = 'file' and s.id = (changed.input ->> 'of')::uuid`;
 
 /** $1 id, $2 stage, $3 per cent. */
 export const PROGRESS = `with changed as (
@@ -27,15 +30,19 @@ export const HEARTBEAT = `with changed as (
     returning id, cancel_requested_at is not null as cancel)
   select id, cancel, ${UNHURRIED} from changed`;
 
+/** A file that was ordered belongs to the evaluation's computation. */
+const FILED_AT = `case when kind = 'file' then (input ->> 'of')::uuid else id end as filed_at`;
+
 /** Files of the computation that `changed` returns. $4 to $9 their columns. */
 const STORED = `insert into app.file (id, computation_id, name, media_type, sha256, size, content)
-    select file.id, changed.id, name, media_type, sha256, size, content from changed,
-      unnest($4::uuid[], $5::text[], $6::text[], $7::text[], $8::int[], $9::bytea[]) as file(id, name, media_type, sha256, size, content)`;
+    select file.id, changed.filed_at, name, media_type, sha256, size, content from changed,
+      unnest($4::uuid[], $5::text[], $6::text[], $7::text[], $8::int[], $9::bytea[]) as file(id, name, media_type, sha256, size, content)
+    on conflict (computation_id, name) do nothing`;
 
 /** $1 id, $2 result, $3 quantities, $4 to $9 the columns of its files. */
 export const FINISH = `with changed as (
     update app.computation set status = 'done', finished_at = now(), stage = null, progress_pct = 100, result = $2, quantities = $3, error = null
-    where id = $1 and status in ('queued', 'running') returning id
+    where id = $1 and status in ('queued', 'running') returning id, ${FILED_AT}
   ), stored as (${STORED})
   select ${TOLD} from changed`;
 
@@ -45,7 +52,7 @@ export const FINISH = `with changed as (
  */
 export const FAIL = `with changed as (
     update app.computation set status = 'failed', finished_at = now(), result = $2, error = $3, retryable = $10
-    where id = $1 and status in ('queued', 'running') returning id
+    where id = $1 and status in ('queued', 'running') returning id, ${FILED_AT}
   ), stored as (${STORED})
   select ${TOLD} from changed`;
 

@@ -50,8 +50,11 @@ export function computationRepository(pool: pg.Pool): Computations {
     async claim(id, workerId) {
       const row = await changed(CLAIM, [id, workerId]);
       if (!row) await giveUp(id, 'if-asked');
-      const { team_id: teamId, kind, input, input_hash: inputHash, engine_version: engineVersion, attempts } = row ?? {};
-      return row && ({ computationId: id, teamId, kind, input, inputHash, engineVersion, attempts } as Claim);
+      if (!row) return null;
+      const { team_id: teamId, kind, input_hash: inputHash, engine_version: engineVersion, attempts, keeps_files: keepsFiles } = row;
+      const source = kind === 'file' ? { evaluation: row.source_input, result: row.source_result } : {};
+      const input = { ...(row.input as object), ...source };
+      return { computationId: id, teamId, kind, input, inputHash, engineVersion, attempts, keepsFiles } as Claim;
     },
 
     async progress(id, { stage, progressPct }) {

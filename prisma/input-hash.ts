@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { ResolvedInput, TrayInput } from '../openapi/index.ts';
+import type { FileOrder, ResolvedInput, TrayInput } from '../openapi/index.ts';
 
 /** What a record says about itself and no number depends on. */
 const LABELS = new Set(['source', 'key', 'revision', 'builtIn', 'edition', 'status']);
@@ -37,3 +37,6 @@ export const requestHash = (input: ResolvedInput): string => contentHash(input);
 
 /** The hash of a tray's input, unlike that of any evaluation. Records with other labels make another tray, which costs one more computation. */
 export const trayHash = (input: TrayInput): string => contentHash({ kind: 'tray', ...input });
+
+/** The hash of a file to be made of an evaluation's computation. */
+export const fileHash = (of: string, order: FileOrder): string => contentHash({ kind: 'file', of, order });

@@ -11,7 +11,7 @@ function numbersAt(value: unknown, path: string[]): number[] {
 }
 
 /** The numbers that history filters and sorts by; null where the result holds none, the least where it holds several. */
-export function quantitiesOf(result: Result | TrayResult): Quantities {
+export function quantitiesOf(result: Result | TrayResult | { file: string }): Quantities {
   const least = (quantity: Quantity) => {
     const found = numbersAt(result, FILTERABLE[quantity].split('.'));
     return found.length > 0 ? Math.min(...found) : null;

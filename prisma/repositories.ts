@@ -1,4 +1,4 @@
-import type { BuildVolumeBody, MaterialBody, ParameterSet, ReferenceBody } from '../openapi/index.ts';
+import type { BuildVolumeBody, FileOrder, MaterialBody, ParameterSet, ReferenceBody } from '../openapi/index.ts';
 import type { Idempotency } from './idempotency-types.ts';
 import type {
   ApiKey,
@@ -13,6 +13,7 @@ import type {
   Team,
   Version,
 } from './records.ts';
+import type { FileState } from './run-records.ts';
 import type { Computations, Evaluations, Trays } from './run-repositories.ts';
 import type { Measurements, Prints } from './test-house-types.ts';
 import type { Undertakings } from './undertaking-types.ts';
@@ -88,6 +89,17 @@ export interface Files {
   /** null: no such evaluation. By name; empty until it is done. */
   list(teamId: string, evaluationId: string): Promise<StoredFileInfo[] | null>;
   get(teamId: string, evaluationId: string, name: string): Promise<StoredFile | null>;
+  /**
+   * Finds or makes the computation of a file of a finished evaluation. `dispatch` is what to put on the queue, null when that has been done. null: no
+   * such evaluation. 'not-finished': it is on its way or was cancelled.
+   */
+  order(
+    teamId: string,
+    evaluationId: string,
+    order: { order: FileOrder; engineVersion: string },
+  ): Promise<{ state: FileState; dispatch: string | null } | 'not-finished' | null>;
+  /** How far a file that was ordered under this name is, of the newest engine version; null: it was not. */
+  ordered(teamId: string, evaluationId: string, name: string): Promise<FileState | null>;
   /** The same of a tray. */
   listOfTray(teamId: string, trayId: string): Promise<StoredFileInfo[] | null>;
   getOfTray(teamId: string, trayId: string, name: string): Promise<StoredFile | null>;

@@ -1,4 +1,4 @@
-import type { Evaluation, EvaluationStatus, Quantity, ResolvedInput, Result, TrayInput, TrayResult } from '../openapi/index.ts';
+import type { Evaluation, EvaluationStatus, FileOrder, Quantity, ResolvedInput, Result, TrayInput, TrayResult } from '../openapi/index.ts';
 
 /** Plain records of runs: what was asked for, how far it is, what came out. */
 
@@ -65,7 +65,35 @@ export interface TrayRecord {
 }
 
 /** What there is to compute, by its kind. */
-export type Work = { kind: 'evaluation'; input: ResolvedInput } | { kind: 'tray'; input: TrayInput };
+export type Work =
+  | {
+      kind: 'evaluation';
+      input: ResolvedInput /** Whether its files are wanted at once: not those of a batch's thousands. */;
+      keepsFiles?: boolean;
+    }
+  | { kind: 'tray'; input: TrayInput }
+  | { kind: 'file'; input: FileInput };
+
+/** A file to be made of an evaluation, and what that was asked and answered. */
+export interface FileInput {
+  /** The evaluation's computation. */
+  of: string;
+  order: FileOrder;
+  /** Its name with the options that are not the default. */
+  stored: string;
+  evaluation: ResolvedInput;
+  /** Of a failed run the numbers so far, if there are any. */
+  result: Result | null;
+}
+
+/** How far the making of a file is. */
+export interface FileState {
+  computationId: string;
+  status: EvaluationStatus;
+  stage: string | null;
+  progressPct: number;
+  error: RunError | null;
+}
 
 /** What the worker is given to compute. */
 export type Claim = Work & {

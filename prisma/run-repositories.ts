@@ -71,7 +71,8 @@ export interface Trays {
 
 /** What came of a run. */
 export interface Outcome {
-  result: Result | TrayResult;
+  /** Of a file: the name under which it is stored. */
+  result: Result | TrayResult | { file: string };
   files: readonly NewFile[];
 }
 

@@ -54,7 +54,8 @@ export async function openEnginePool(options: PoolOptions): Promise<EnginePool> 
 }
 
 /** The work alone: a thread is sent no more than it needs. */
-const workOf = ({ kind, input }: Work): Work => ({ kind, input }) as Work;
+const workOf = (work: Work): Work =>
+  ({ kind: work.kind, input: work.input, ...(work.kind === 'evaluation' && { keepsFiles: work.keepsFiles }) }) as Work;
 
 /** Loads the module on a thread that ends again by itself, as nothing is asked of it. */
 async function loadOnce({ threadFile, memoryMb }: PoolOptions): Promise<void> {

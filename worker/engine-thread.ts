@@ -2,16 +2,16 @@ import { ENGINE_VERSION } from '../openapi/engine-version.ts';
 import type { Result } from '../openapi/result.ts';
 import type { TrayResult } from '../openapi/tray.ts';
 import type { NewFile, RunError, Work } from '../prisma/index.ts';
-import { type Evaluated, type EvaluationHooks, evaluate, graphJson, type PlannedTray, trayOf } from './engine/index.ts';
+import { type Evaluated, type EvaluationHooks, evaluate, type PlannedTray, trayOf } from './engine/index.ts';
 import { type EngineBoard, isAskedToCancel, noteStage } from './engine-board.ts';
-import { latticeThreeMf, trayThreeMf } from './lattice-file.ts';
+import { graphFile, latticeFile, madeFile, trayThreeMf } from './files/index.ts';
 
 /** What a run hands to an engine thread. */
 export type EngineTask = Work & { inputHash: string; board: EngineBoard };
 
 /** What a run leaves: its result and the files made of its lattices. */
 interface Output {
-  result: Result | TrayResult;
+  result: Result | TrayResult | { file: string };
   files: NewFile[];
 }
 
@@ -23,26 +23,28 @@ export type EngineAnswer =
   | { kind: 'defect'; trace: string };
 
 /** Does one run on this thread: result and files, everything that takes time done here. Never throws. */
-export default function runEngine({ inputHash, board, ...work }: EngineTask): EngineAnswer {
+export default async function runEngine({ inputHash, board, ...work }: EngineTask): Promise<EngineAnswer> {
   const hooks: EvaluationHooks = {
     onStage: (stage, done) => noteStage(board, stage, done),
     isCancelled: () => isAskedToCancel(board),
   };
   const engine = { version: ENGINE_VERSION, inputHash };
   try {
-    return compute(work, hooks, engine);
+    return await compute(work, hooks, engine);
   } catch (error) {
     return { kind: 'defect', trace: error instanceof Error ? (error.stack ?? error.message) : String(error) };
   }
 }
 
 /** What there is to do about each kind of work. */
-function compute(work: Work, hooks: EvaluationHooks, engine: Engine): EngineAnswer {
+function compute(work: Work, hooks: EvaluationHooks, engine: Engine): EngineAnswer | Promise<EngineAnswer> {
   switch (work.kind) {
     case 'evaluation':
-      return answerOf(evaluate(work.input, hooks), outputOf, engine);
+      return answerOf(evaluate(work.input, hooks), work.keepsFiles === false ? resultAlone : outputOf, engine);
     case 'tray':
       return answerOf(trayOf(work.input, hooks), trayOutput, engine);
+    case 'file':
+      return madeFile(work.input, hooks);
   }
 }
 
@@ -57,11 +59,10 @@ function answerOf<T>(outcome: Outcome<T>, output: (of: T, engine: Engine) => Out
 
 const outputOf = ({ result, graph, marked }: Evaluated, engine: Engine): Output => ({
   result: { engine, ...result },
-  files: [
-    { name: 'graph.json', mediaType: 'application/json', content: JSON.stringify(graphJson(graph)) },
-    { name: 'lattice.3mf', mediaType: 'model/3mf', content: latticeThreeMf(marked) },
-  ],
+  files: [graphFile(graph), latticeFile(marked)],
 });
+/** Of one point of thousands: its files are made when somebody asks for them. */
+const resultAlone = ({ result }: Evaluated, engine: Engine): Output => ({ result: { engine, ...result }, files: [] });
 
 const trayOutput = ({ result, layers, parts }: PlannedTray, engine: Engine): Output => ({
   result: { engine, ...result },

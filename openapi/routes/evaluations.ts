@@ -3,6 +3,7 @@ import { evaluationDifference, withEvaluation } from '../difference.ts';
 import { evaluation, evaluationRequest, evaluationSummary, file } from '../evaluation.ts';
 import { eventsQuery } from '../events.ts';
 import { exampleEvaluation, exampleEvaluationDifference, exampleEvents, exampleFile, exampleRequest, exampleSummary } from '../examples.ts';
+import { FILE_KINDS, fileOrder, orderedFile } from '../files.ts';
 import { historyQuery } from '../history.ts';
 import type { Route } from '../route.ts';
 import { byId, download, fileName, ok, page } from './answers.ts';
@@ -10,6 +11,10 @@ import { byId, download, fileName, ok, page } from './answers.ts';
 const FOLLOWED = `Sends an event \`evaluation\` with \`{ id, status, stage, progressPct }\` for the state of each and for every change of it.
 When all that were asked for are final, an event \`end\` comes and the stream ends. A stream that ends without it (at the latest after 15
 minutes) is to be opened again, with \`Last-Event-ID\`: the states as they are then come first.`;
+
+const ORDERED = `A worker makes the file, once; it is then kept. Names: ${Object.entries(FILE_KINDS)
+  .map(([name, { what }]) => `\`${name}\` (${what})`)
+  .join('; ')}.`;
 
 export const evaluationRoutes = {
   createEvaluation: {
@@ -66,14 +71,28 @@ export const evaluationRoutes = {
     params: byId,
     responses: page(file, 'All files; empty until the evaluation is done', exampleFile),
   },
+  orderFile: {
+    method: 'POST',
+    url: '/v1/evaluations/:id/files',
+    tag: 'evaluations',
+    summary: 'Have a file made',
+    description: ORDERED,
+    params: byId,
+    body: fileOrder,
+    bodyExample: { name: 'lattice.stl', chordMm: 0.02 },
+    responses: { 202: { description: 'Accepted: GET the Location until it answers 200', schema: orderedFile, headers: ['Location'] } },
+    problems: ['not-finished'],
+  },
   getFile: {
     method: 'GET',
     url: '/v1/evaluations/:id/files/:name',
     tag: 'evaluations',
     summary: 'Download a file',
+    description:
+      'graph.json and lattice.3mf are made when they are first asked for, if they are not there. Of any other file that can be made but has not been, the answer says how, or how far it is.',
     params: fileName,
     responses: download(),
-    problems: ['range-not-satisfiable'],
+    problems: ['range-not-satisfiable', 'file-not-made'],
   },
   followEvaluations: {
     method: 'GET',

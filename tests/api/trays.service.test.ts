@@ -33,7 +33,7 @@ const get = async (id: string, who = coach) => (await site.call(who, 'GET', `/v1
 /** Does what a worker does. */
 async function work(id: string): Promise<void> {
   const claim = (await site.records.computations.claim(id, 'a test'))!;
-  const answer = runEngine({ ...claim, board: newBoard() });
+  const answer = await runEngine({ ...claim, board: newBoard() });
   if (answer.kind === 'done') await site.records.computations.finish(id, answer);
   else if (answer.kind === 'failed') await site.records.computations.fail(id, { error: answer.error, retryable: false });
   else throw new Error(JSON.stringify(answer));

@@ -158,6 +158,7 @@ describe('running', () => {
     expect(claim).toEqual({
       computationId: evaluation.computationId,
       kind: 'evaluation',
+      keepsFiles: true,
       teamId: team,
       input: submission.input,
       inputHash: submission.inputHash,

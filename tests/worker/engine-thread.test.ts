@@ -6,7 +6,7 @@ import { inputOf, TRAINING_BALL } from '../engine/inputs.ts';
 
 describe('an engine thread', () => {
   it('makes the files of an evaluation: its graph, and its lattice for printers', async () => {
-    const answer = runEngine({
+    const answer = await runEngine({
       kind: 'evaluation',
       input: await inputOf({ parameterSet: TRAINING_BALL }),
       inputHash: 'sha256:0',

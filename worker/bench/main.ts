@@ -10,11 +10,13 @@ import { printedPartRows } from './printed-parts.ts';
 import { type Row, tableOf } from './row.ts';
 import { serviceRow } from './service.ts';
 import { sparseRows } from './sparse.ts';
+import { surfaceMeshRow } from './surface-mesh.ts';
 
 /** All benchmarks, one after the other; `--json` prints each row as a line of JSON, else a table is printed at the end. */
 const asJson = process.argv.includes('--json');
 const tell = (text: string) => void process.stdout.write(`${text}\n`);
 const cases: readonly (() => Promise<Row | Row[]>)[] = [
+  surfaceMeshRow,
   massPropertyRows,
   sparseRows,
   impactRows,

@@ -8,7 +8,7 @@ import type { Result } from '../../openapi/result.ts';
 import { inputHash } from '../../prisma/index.ts';
 import { type Evaluated, evaluate, graphJson } from '../engine/index.ts';
 import { BadInput, type Command, errorLines, RunFailed, readJson } from './command.ts';
-import { FILE_KINDS, fileKinds } from './files.ts';
+import { fileKinds, filesOf } from './files.ts';
 import { resultsTable } from './results-table.ts';
 
 /** The whole evaluation without the service: the same input, engine and result, and files in a folder instead of records. */
@@ -41,12 +41,12 @@ interface Writing {
 }
 
 /** Writes result and files into the folder, which is made; answers the table of the result. */
-async function written({ result: figures, graph, marked }: Evaluated, { input, folder, kinds, note }: Writing): Promise<string> {
+async function written({ result: figures, graph, lattice, marked }: Evaluated, { input, folder, kinds, note }: Writing): Promise<string> {
   const result: Result = { engine: { version: ENGINE_VERSION, inputHash: inputHash(input) }, ...figures };
   const files: [string, string | Uint8Array][] = [
     ['result.json', `${JSON.stringify(result, null, 2)}\n`],
     ['graph.json', JSON.stringify(graphJson(graph))],
-    ...kinds.map((kind): [string, string | Uint8Array] => [`lattice.${kind}`, FILE_KINDS[kind](marked)]),
+    ...(await filesOf(kinds, { lattice, marked, evaluation: input, result })),
   ];
   await mkdir(folder, { recursive: true });
   for (const [name, content] of files) await writeFile(join(folder, name), content);

@@ -1,13 +1,25 @@
-import type { StrutGraph } from '../engine/index.ts';
-import { latticeThreeMf } from '../lattice-file.ts';
+import type { FileName } from '../../openapi/files.ts';
+import { FILE_MAKERS, type FileSource } from '../files/index.ts';
 import { BadInput } from './command.ts';
 
-/** Kinds of file that --files can ask for beside result.json and graph.json, and what makes each of a graph. */
-export const FILE_KINDS: Readonly<Record<string, (graph: StrutGraph) => string | Uint8Array>> = { '3mf': latticeThreeMf };
+/** Kinds of file that --files can ask for beside result.json and graph.json: the files of each, and the name under which it is written. */
+const FILES_OF: Readonly<Record<string, readonly (readonly [name: FileName, written: string])[]>> = {
+  '3mf': [['lattice.3mf', 'lattice.3mf']],
+  stl: [['lattice.stl', 'lattice.stl']],
+  glb: [['lattice.glb', 'lattice.glb']],
+  svg: [
+    ['section.svg', 'lattice.svg'],
+    ['cells.svg', 'cells.svg'],
+  ],
+  csv: [
+    ['struts.csv', 'struts.csv'],
+    ['layers.csv', 'layers.csv'],
+  ],
+};
 
 /** The kinds named in a comma-separated list. Throws BadInput naming each that does not exist. */
 export function fileKinds(list: string): string[] {
-  const known = Object.keys(FILE_KINDS);
+  const known = Object.keys(FILES_OF);
   const named = list
     .split(',')
     .map((each) => each.trim())
@@ -18,4 +30,14 @@ export function fileKinds(list: string): string[] {
     throw new BadInput(unknown.map((each) => `--files is "${each}", which is not a kind of file; allowed: ${allowed}`));
   }
   return [...new Set(named)];
+}
+
+/** The files of these kinds, each with the name to write it under. */
+export async function filesOf(kinds: readonly string[], source: Omit<FileSource, 'order'>): Promise<[string, string | Uint8Array][]> {
+  const made: [string, string | Uint8Array][] = [];
+  for (const [name, written] of kinds.flatMap((kind) => FILES_OF[kind])) {
+    const content = await FILE_MAKERS[name]({ ...source, order: { name } });
+    if (content !== null) made.push([written, content]);
+  }
+  return made;
 }

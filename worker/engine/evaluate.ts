@@ -4,7 +4,7 @@ import { Cancelled, type Course, type EvaluationHooks, openCourse } from './cour
 import { G_MM3_PER_G_CM3, massFigures } from './figures.ts';
 import { geometryOf } from './geometry.ts';
 import { latticeOf, tilingOf } from './laid-out.ts';
-import { grown, type ParameterSet, type StrutGraph, type StrutGrowth } from './lattice/index.ts';
+import { grown, type Lattice, type ParameterSet, type StrutGraph, type StrutGrowth } from './lattice/index.ts';
 import { type BuildFigures, type BuildOptions, type CostFigures, makingOf } from './making.ts';
 import {
   type EngineError,
@@ -24,6 +24,7 @@ import {
   powderEscape,
   printability,
   smallestGap,
+  withMark,
 } from './print/index.ts';
 import { type Balance, balance, integrateUnion, massProperties, slice, unionSurface } from './solid/index.ts';
 import { compareTargets, type Target, type TargetFinding } from './targets.ts';
@@ -54,7 +55,8 @@ export type EngineResult = Figures & { targets: TargetFinding[]; warnings: Warni
 export interface Evaluated {
   readonly result: EngineResult;
   readonly graph: StrutGraph;
-  /** The same with its mark, where it is to carry one. */
+  readonly lattice: Lattice;
+  /** The lattice as designed, with its mark where it is to carry one: what is printed. */
   readonly marked: StrutGraph;
 }
 /** `partial`: the numbers so far; the parts of the result that were not reached are null. */
@@ -164,7 +166,9 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
     ...CAUTIONS,
   ];
   const result = { ...figures, targets: compareTargets(figures, reference?.targets ?? []), warnings };
-  const evaluated = { result, graph, marked: making.marked };
+  // What goes to the printer is as designed: it grows there.
+  const marked = making.build.mark ? withMark(laid.lattice.graph, making.build.mark) : laid.lattice.graph;
+  const evaluated = { result, graph, lattice, marked };
   const error = mechanics.error ?? moving.error ?? printed.error;
   if (error) return { kind: 'failed', error, partial: evaluated };
   return { kind: 'done', ...evaluated };

@@ -7,13 +7,30 @@ export {
   type EvaluationOutcome,
   evaluate,
 } from './evaluate.ts';
-export { type BuildPart, type GraphFault, graphJson, inFirstOctant, type Metadata, readGraph, threeMf } from './export/index.ts';
+export {
+  type BuildPart,
+  binaryStl,
+  cellsSvg,
+  type GraphFault,
+  glb,
+  graphJson,
+  inFirstOctant,
+  layersCsv,
+  type Metadata,
+  meshThreeMf,
+  readGraph,
+  sectionSvg,
+  strutsCsv,
+  threeMf,
+} from './export/index.ts';
 export { strutFrame } from './frame/index.ts';
 export { dropOfGraph } from './graph-drop.ts';
 export { type FrameQuestion, frameCompliance, frameFrequencies, frameStiffness, type NodeLoad } from './graph-frame.ts';
 export { massOfGraph } from './graph-mass.ts';
 export { type GraphLayer, heightOfGraph, slicesOfGraph } from './graph-slices.ts';
-export type { StrutGraph } from './lattice/index.ts';
+export type { Lattice, StrutGraph } from './lattice/index.ts';
 export type { EngineError } from './mechanics.ts';
+export { openEdges, type SurfaceMesh, sectionOf, surfaceMesh } from './mesh/index.ts';
+export { type PrintedLattice, printedLattice } from './printed-lattice.ts';
 export { gridPoint, latinHypercubePoint, sobolPoint } from './sampling/index.ts';
 export { type PlannedTray, TRAY_STAGES, type TrayInput, type TrayResult, trayOf } from './tray.ts';

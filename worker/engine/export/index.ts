@@ -1,5 +1,7 @@
+export { cellsSvg, sectionSvg } from './drawings.ts';
 export { glb } from './glb.ts';
 export { type GraphFault, type GraphJson, graphJson, readGraph } from './graph-json.ts';
 export { binaryStl } from './stl.ts';
+export { layersCsv, strutsCsv } from './tables.ts';
 export { type BuildPart, inFirstOctant, meshThreeMf, threeMf } from './three-mf.ts';
 export type { Metadata, Placement } from './three-mf-model.ts';

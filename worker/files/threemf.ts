@@ -1,5 +1,5 @@
-import { ENGINE_VERSION } from '../openapi/engine-version.ts';
-import { type BuildPart, inFirstOctant, type StrutGraph, threeMf } from './engine/index.ts';
+import { ENGINE_VERSION } from '../../openapi/engine-version.ts';
+import { type BuildPart, inFirstOctant, meshThreeMf, type StrutGraph, type SurfaceMesh, threeMf } from '../engine/index.ts';
 
 const Application = `strutwright ${ENGINE_VERSION}`;
 
@@ -9,6 +9,10 @@ export const latticeThreeMf = (graph: StrutGraph): Uint8Array =>
     Title: 'Strut lattice',
     Application,
   });
+
+/** Its surface alone. */
+export const surfaceThreeMf = (mesh: SurfaceMesh): Uint8Array =>
+  meshThreeMf(mesh, 'lattice', { Title: 'Strut lattice, as triangles', Application });
 
 /** A whole tray, every part at its place in the chamber and scaled by what it shrinks. */
 export const trayThreeMf = (parts: readonly BuildPart[]): Uint8Array => threeMf(parts, { Title: 'Tray of strut lattices', Application });

@@ -1,0 +1,40 @@
+import { FILE_KINDS } from '../../openapi/files.ts';
+import type { FileInput, NewFile, RunError } from '../../prisma/index.ts';
+import { type EvaluationHooks, graphJson, printedLattice, type StrutGraph } from '../engine/index.ts';
+import { FILE_MAKERS } from './makers.ts';
+import { latticeThreeMf } from './threemf.ts';
+
+type Made =
+  | { kind: 'done'; result: { file: string }; files: NewFile[] }
+  | { kind: 'failed'; error: RunError; partial: null }
+  | { kind: 'cancelled' };
+
+/** Makes a file that was ordered: lays its lattice out again, then does what its kind asks for. */
+export async function madeFile({ order, stored, evaluation, result }: FileInput, hooks: EvaluationHooks): Promise<Made> {
+  hooks.onStage?.('shape', 0);
+  const printed = printedLattice(evaluation);
+  if (printed.kind === 'failed') return { kind: 'failed', error: printed.error, partial: null };
+  if (hooks.isCancelled?.()) return { kind: 'cancelled' };
+  hooks.onStage?.('file', 0.2);
+  const content = await FILE_MAKERS[order.name]({ ...printed, evaluation, result, order });
+  if (content === null) {
+    return {
+      kind: 'failed',
+      error: { code: 'no-numbers', message: `${order.name} needs numbers that this evaluation does not have` },
+      partial: null,
+    };
+  }
+  const { mediaType } = FILE_KINDS[order.name];
+  return { kind: 'done', result: { file: stored }, files: [{ name: stored, mediaType, content }] };
+}
+
+export const graphFile = (graph: StrutGraph): NewFile => ({
+  name: 'graph.json',
+  mediaType: FILE_KINDS['graph.json'].mediaType,
+  content: JSON.stringify(graphJson(graph)),
+});
+export const latticeFile = (marked: StrutGraph): NewFile => ({
+  name: 'lattice.3mf',
+  mediaType: FILE_KINDS['lattice.3mf'].mediaType,
+  content: latticeThreeMf(marked),
+});
