@@ -18,7 +18,6 @@ import {
   type PrintMaterial,
   type VersionMark,
   versionMark,
-  withMark,
 } from './print/index.ts';
 import { type LayerProfile, type MassProperties, slice, unionSurface } from './solid/index.ts';
 import { type Orientation, type Tiling, turnBetween } from './tiling/index.ts';
@@ -63,8 +62,6 @@ export type MakingOutcome =
       readonly build: BuildFigures;
       /** null: not even one part fits. */
       readonly cost: CostFigures | null;
-      /** The graph with its mark, where it carries one. */
-      readonly marked: StrutGraph;
     }
   | { readonly kind: 'fault'; readonly fault: PrintFault };
 
@@ -96,7 +93,6 @@ export function makingOf(part: PartToMake, input: MakingInput, isCancelled: () =
       orientations: compared?.comparison ?? null,
     },
     cost: cost.cost && { ...cost.cost, curve: curve.curve },
-    marked: mark ? withMark(graph, mark) : graph,
   };
 }
 
