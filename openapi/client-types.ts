@@ -76,7 +76,11 @@ export interface paths {
         /** The files of an evaluation */
         get: operations["listFiles"];
         put?: never;
-        post?: never;
+        /**
+         * Have a file made
+         * @description A worker makes the file, once; it is then kept. Names: `graph.json` (nodes and struts); `lattice.3mf` (the lattice as a 3MF beam lattice); `lattice-mesh.3mf` (its surface as triangles, for readers that know no beam lattices); `lattice.stl` (its surface as binary STL, mm); `lattice.glb` (its surface as glTF: metres, +Y up, a colour for each role); `struts.csv` (every strut: ends, diameters, length, role); `layers.csv` (every layer as it is cut: height, area, outline); `section.svg` (outline of a level section); `cells.svg` (the cells of layer 0, flattened without changing areas); `layer-area.svg` (plot: area of the layers); `force-deflection.svg` (plot: force over deflection); `energy.svg` (plot: where the energy of the bounce went).
+         */
+        post: operations["orderFile"];
         delete?: never;
         options?: never;
         head?: never;
@@ -90,7 +94,10 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Download a file */
+        /**
+         * Download a file
+         * @description graph.json and lattice.3mf are made when they are first asked for, if they are not there. Of any other file that can be made but has not been, the answer says how, or how far it is.
+         */
         get: operations["getFile"];
         put?: never;
         post?: never;
@@ -1411,6 +1418,26 @@ export interface components {
              */
             createdAt: string;
         };
+        FileOrder: {
+            /** @enum {string} */
+            name: "graph.json" | "lattice.3mf" | "lattice-mesh.3mf" | "lattice.stl" | "lattice.glb" | "struts.csv" | "layers.csv" | "section.svg" | "cells.svg" | "layer-area.svg" | "force-deflection.svg" | "energy.svg";
+            /** @description Farthest that triangles may be from the exact surface; default 0.05 */
+            chordMm?: number;
+            /** @description Height of the section; default 0, the middle */
+            zMm?: number;
+            /**
+             * @description Where it is looked at from; default corner
+             * @enum {string}
+             */
+            view?: "corner" | "front" | "side" | "top";
+            /**
+             * @description role, the default, or checks: what failed checks point at stands out
+             * @enum {string}
+             */
+            colourBy?: "role" | "checks";
+            /** @description Cut the near half away; default false */
+            cut?: boolean;
+        };
         /** @description What was done to a part after printing */
         FinishingStep: {
             /** @enum {string} */
@@ -2294,6 +2321,20 @@ export interface components {
             /** @default 0.5 */
             friction?: number;
         };
+        OrderedFile: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            evaluationId: string;
+            /** @description Name under which it is to be had: that of the order, with the options that are not the default */
+            name: string;
+            /** @enum {string} */
+            status: "queued" | "running" | "done" | "failed" | "cancelled";
+            stage: string | null;
+            progressPct: number;
+            error: components["schemas"]["RunError"] | null;
+        };
         /** @description The part turned every way in the build: cheapest, roundest, safest */
         OrientationComparison: {
             figures: {
@@ -2573,7 +2614,7 @@ export interface components {
             status: number;
             detail: string;
             /** @enum {string} */
-            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "invalid-header" | "unauthorized" | "forbidden" | "not-found" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "duplicate" | "archived" | "already-finished" | "last-admin-key" | "idempotency-key-in-use" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "range-not-satisfiable" | "invalid-body" | "idempotency-key-reused" | "too-many-requests" | "headers-too-large" | "internal" | "overloaded" | "unavailable";
+            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "invalid-header" | "unauthorized" | "forbidden" | "not-found" | "file-not-made" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "duplicate" | "archived" | "not-finished" | "already-finished" | "last-admin-key" | "idempotency-key-in-use" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "range-not-satisfiable" | "invalid-body" | "idempotency-key-reused" | "too-many-requests" | "headers-too-large" | "internal" | "overloaded" | "unavailable";
             errors: components["schemas"]["FieldError"][];
             requestId: string;
         };
@@ -4931,6 +4972,16 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
+        /** @description `idempotency-key-in-use`: The first request with this Idempotency-Key is still being answered; `not-finished`: The run has not finished */
+        IdempotencyKeyInUseOrNotFinished: {
+            headers: {
+                "Retry-After": components["headers"]["Retry-After"];
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
         /** @description `internal`: The service failed */
         Internal: {
             headers: {
@@ -5041,6 +5092,15 @@ export interface components {
         };
         /** @description `not-found`: There is no such resource */
         NotFound: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description `not-found`: There is no such resource; `file-not-made`: The file has not been made */
+        NotFoundOrFileNotMade: {
             headers: {
                 [name: string]: unknown;
             };
@@ -6421,6 +6481,54 @@ export interface operations {
             503: components["responses"]["UnavailableOrOverloaded"];
         };
     };
+    orderFile: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "name": "lattice.stl",
+                 *       "chordMm": 0.02
+                 *     }
+                 */
+                "application/json": components["schemas"]["FileOrder"];
+            };
+        };
+        responses: {
+            /** @description Accepted: GET the Location until it answers 200 */
+            202: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["OrderedFile"];
+                };
+            };
+            400: components["responses"]["InvalidPathOrMalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUseOrNotFinished"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
     getFile: {
         parameters: {
             query?: never;
@@ -6475,7 +6583,7 @@ export interface operations {
             };
             400: components["responses"]["InvalidPath"];
             401: components["responses"]["Unauthorized"];
-            404: components["responses"]["NotFound"];
+            404: components["responses"]["NotFoundOrFileNotMade"];
             406: components["responses"]["NotAcceptable"];
             416: components["responses"]["RangeNotSatisfiable"];
             429: components["responses"]["TooManyRequests"];
