@@ -4,7 +4,7 @@ import type { Route } from '../openapi/index.ts';
 import type { Records } from '../prisma/index.ts';
 import { type AccessOptions, accessRules } from './access.ts';
 import { collectMethods } from './allowed-methods.ts';
-import { readJsonBodies } from './body.ts';
+import { readBodies } from './body.ts';
 import type { Changes } from './changes.ts';
 import { answerConditionally } from './conditional.ts';
 import { documentation } from './documentation.ts';
@@ -59,7 +59,10 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   };
   await app.register(async (scope) => {
     await answerConditionally(scope);
-    serveRoutes(scope, handlers, (route) => ({ ...access(route), ...bodySettings(route, answerWithinMs) }));
+    serveRoutes(scope, handlers, (route) => ({
+      ...access(route),
+      ...bodySettings(route, answerWithinMs),
+    }));
   });
   refuseOtherMethods();
   await app.ready();
@@ -71,9 +74,10 @@ const answersWith = (route: Route, type: string) => Object.values(route.response
 
 /**
  * A download may be of any size, which a slow client takes long to read, and compresses itself, as a part of it must not be. A stream of
- * events ends by itself.
+ * events ends by itself. Only what is read as a file may be larger than other bodies.
  */
 function bodySettings(route: Route, usual: number): Partial<RouteOptions> {
+  if (route.takes) return { config: { takes: route.takes }, bodyLimit: route.largestBody, handlerTimeout: usual };
   if (answersWith(route, 'application/octet-stream')) return { handlerTimeout: DOWNLOAD_MS, compress: false };
   return { handlerTimeout: answersWith(route, 'text/event-stream') ? STREAM_MS : usual };
 }
@@ -95,6 +99,6 @@ function emptyApp(log: FastifyBaseLogger): FastifyInstance {
     throw new Refusal('no-such-route', { detail: `Nothing answers ${request.method} ${request.url.slice(0, 200)}` });
   });
   app.decorateRequest('caller', null);
-  readJsonBodies(app);
+  readBodies(app);
   return app;
 }

@@ -1,4 +1,4 @@
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { type FieldError, fieldErrors } from '../openapi/index.ts';
 import { Refusal } from './refusal.ts';
@@ -70,14 +70,28 @@ function firstForbidden(body: unknown): z.ZodError | null {
 
 const storable = (text: string) => !text.includes('\0') && !/\p{Surrogate}/u.test(text);
 
-/** Takes JSON bodies only, plain ones; everything else is 415. An empty body counts as none. */
-export function readJsonBodies(app: FastifyInstance): void {
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    /** Media type of bodies, where it is not JSON. */
+    takes?: string;
+  }
+}
+
+/** Refuses a body that is not of the media type its route takes. */
+function checkMediaType(request: FastifyRequest, mediaType: string): void {
+  const { takes = 'application/json' } = request.routeOptions.config;
+  if (takes !== mediaType) throw new Refusal('unsupported-media-type', { detail: `The body is ${mediaType}; the route takes ${takes}` });
+}
+
+/** Takes JSON bodies, and CSV where a route says so, plain ones; everything else is 415. An empty body counts as none. */
+export function readBodies(app: FastifyInstance): void {
   app.removeAllContentTypeParsers();
   app.addHook('preParsing', async (request) => {
     const coding = request.headers['content-encoding'];
     if (coding && coding !== 'identity') throw new Refusal('unsupported-media-type', { detail: 'A body must not be compressed' });
   });
-  app.addContentTypeParser('application/json', { parseAs: 'buffer' }, async (_request: unknown, bytes: Buffer) => {
+  app.addContentTypeParser('application/json', { parseAs: 'buffer' }, async (request: FastifyRequest, bytes: Buffer) => {
+    checkMediaType(request, 'application/json');
     if (bytes.length === 0) return undefined;
     const read = readBody(bytes);
     if (read.ok) return read.body;
@@ -85,4 +99,17 @@ export function readJsonBodies(app: FastifyInstance): void {
       ? new Refusal('malformed-body', { detail: read.detail })
       : new Refusal('invalid-body', { errors: read.errors });
   });
+  app.addContentTypeParser('text/csv', { parseAs: 'buffer' }, async (request: FastifyRequest, bytes: Buffer) => {
+    checkMediaType(request, 'text/csv');
+    return readText(bytes);
+  });
+}
+
+/** UTF-8 without NUL, which PostgreSQL does not store. */
+function readText(bytes: Buffer): string {
+  try {
+    const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    if (storable(text)) return text;
+  } catch {}
+  throw new Refusal('malformed-body', { detail: 'The body is not valid UTF-8 text without NUL' });
 }

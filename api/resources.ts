@@ -10,6 +10,7 @@ import { historyHandlers } from './history.ts';
 import { keyHandlers } from './keys.ts';
 import { teamLookup } from './lookup.ts';
 import { materialHandlers, materialRecords } from './materials.ts';
+import { importHandlers } from './measurement-import.ts';
 import { measurementHandlers } from './measurements.ts';
 import { printHandlers } from './prints.ts';
 import type { Dispatch } from './queue.ts';
@@ -34,6 +35,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...trayHandlers({ records, lookup, dispatch, log }),
     ...printHandlers({ prints: records.prints, material, buildVolume }),
     ...measurementHandlers(records),
+    ...importHandlers(records),
     ...differenceHandlers(records),
     ...historyHandlers(records.evaluations),
     ...fileHandlers({ records, dispatch, log }),

@@ -48,7 +48,7 @@ function usesOf(route: Route) {
 }
 
 function operation(operationId: string, route: Route, components: Components) {
-  const { method, tag, summary, description, open, role, params, query, body, bodyExample } = route;
+  const { method, tag, summary, description, open, role, params, query, body, bodyExample, takes = 'application/json' } = route;
   const content = (schema: JsonSchema, example: unknown) => ({ schema, ...(example === undefined ? {} : { example }) });
   const told = [description, role && `For keys of the role \`${role}\` only.`].filter(Boolean).join(' ');
   const parameters = [
@@ -65,7 +65,7 @@ function operation(operationId: string, route: Route, components: Components) {
     ...(open && { security: [] }),
     ...(parameters.length > 0 && { parameters }),
     ...(body && {
-      requestBody: { required: true, content: { 'application/json': content(components.schema(body, 'input'), bodyExample) } },
+      requestBody: { required: true, content: { [takes]: content(components.schema(body, 'input'), bodyExample) } },
     }),
     responses: {
       ...Object.fromEntries(Object.entries(route.responses).map(([status, answer]) => [status, response(answer, components)])),

@@ -58,7 +58,8 @@ interface Place {
 
 function told(issue: Issue, { body, root, ...from }: Place): FieldError[] {
   const path = [...from.path, ...issue.path];
-  const schema = schemaAt(from.schema, issue.path, root);
+  const start = { schema: from.schema, value: valueAt(body, from.path) };
+  const schema = schemaAt(start, issue.path, root);
   const value = valueAt(body, path);
   const at = (where: Path, given: unknown, detail: string): FieldError => ({ pointer: pointerOf(where), value: shown(given), detail });
   switch (issue.code) {
@@ -72,7 +73,7 @@ function told(issue: Issue, { body, root, ...from }: Place): FieldError[] {
       return issue.keys.slice(0, MOST_ERRORS).map((key) => at([...path, key], valueAt(value, [key]), detail));
     }
     case 'invalid_key': {
-      const names = schemaAt(from.schema, issue.path.slice(0, -1), root).propertyNames ?? {};
+      const names = schemaAt(start, issue.path.slice(0, -1), root).propertyNames ?? {};
       return [at(path, path.at(-1), `is not allowed as a key; allowed: ${allowedWords(names)}`)];
     }
     default:

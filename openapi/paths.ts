@@ -39,7 +39,7 @@ const isNumber = ({ type }: JsonSchema) => type === 'number' || type === 'intege
 export function pathRefusal(path: string, set: unknown, { between }: { between: boolean }): string | null {
   if (RECORDS.includes(path)) return between ? `is ${said(path)}, which is no number; allowed: choices` : null;
   const keys = keysOf(path);
-  const schema = schemaAt(root, keys, root);
+  const schema = schemaAt({ schema: root, value: undefined }, keys, root);
   if (Object.keys(schema).length === 0) {
     return `is ${said(path)}, which is not known; allowed: the path of a field of the parameter set, ${RECORDS.join(' or ')}`;
   }

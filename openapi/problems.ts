@@ -2,7 +2,7 @@ import { z } from 'zod';
 
 /** One sentence per kind of failure: HTTP status and title. The code is also the tail of the `type` URI. */
 export const PROBLEMS = {
-  'malformed-body': { status: 400, title: 'The body is not well-formed JSON' },
+  'malformed-body': { status: 400, title: 'The body is not well-formed' },
   'invalid-query': { status: 400, title: 'A query parameter is not valid' },
   'invalid-path': { status: 400, title: 'A part of the path is not valid' },
   'bad-request': { status: 400, title: 'The request cannot be understood' },
@@ -23,7 +23,7 @@ export const PROBLEMS = {
   'idempotency-key-in-use': { status: 409, title: 'The first request with this Idempotency-Key is still being answered' },
   'body-too-large': { status: 413, title: 'The body is too large' },
   'uri-too-long': { status: 414, title: 'The URI is too long' },
-  'unsupported-media-type': { status: 415, title: 'The body must be application/json' },
+  'unsupported-media-type': { status: 415, title: 'The body is not of the media type that the route takes' },
   'range-not-satisfiable': { status: 416, title: 'The file has no such bytes' },
   'invalid-body': { status: 422, title: 'The body is not valid' },
   'idempotency-key-reused': { status: 422, title: 'This Idempotency-Key was used for another request' },

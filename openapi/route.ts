@@ -32,6 +32,10 @@ export interface Route {
   query?: z.ZodObject;
   body?: z.ZodType;
   bodyExample?: unknown;
+  /** Media type of the body; default: application/json. */
+  takes?: 'text/csv';
+  /** Bytes of the body at most, where that is not the usual. */
+  largestBody?: number;
   /** By HTTP status; problems are not listed here. */
   responses: Readonly<Record<number, Answer>>;
   /** Problems beyond those that follow from the rest of the route (see problemsOf). */

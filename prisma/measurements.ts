@@ -32,9 +32,12 @@ const INSERT = `insert into app.measurement (id, team_id, print_id, kind, measur
 const KNOWN = `select print_id, content_hash from app.measurement
   where team_id = $1::uuid and archived_at is null and content_hash = any($2::text[])`;
 
-/** The same numbers of the same test at the same moment are the same measurement, whatever else is said of them. */
-const hashOf = ({ given: { kind, measuredAt }, values }: NewMeasurement): string =>
-  contentHash({ kind, measuredAt: new Date(measuredAt).toISOString(), values });
+/** The same numbers of the same test at the same moment and place are the same measurement, whatever else is said of them. */
+function hashOf({ given, values }: NewMeasurement): string {
+  const axes = given.kind === 'diameter' ? given.axes.map(({ axis }) => axis) : [];
+  const drops = given.kind === 'rebound' ? given.drops.map(({ orientation }) => orientation) : [];
+  return contentHash({ kind: given.kind, measuredAt: new Date(given.measuredAt).toISOString(), values, axes, drops });
+}
 const keyOf = (printId: string, hash: string) => `${printId} ${hash}`;
 
 const measurementsOf = ({ printId, kind, ...ofPrint }: MeasurementFilter): Prisma.MeasurementWhereInput => ({

@@ -1,3 +1,4 @@
+import { CSV_TEMPLATE, importBody, importQuery, importReport, LARGEST_CSV } from '../measurement-csv.ts';
 import type { Route } from '../route.ts';
 import { exampleTestMeasurement, exampleTestMeasurementBody } from '../test-house-examples.ts';
 import { testMeasurement, testMeasurementBody, testMeasurementQuery } from '../test-measurement.ts';
@@ -23,6 +24,28 @@ export const measurementRoutes = {
     summary: 'The measurements of the team, newest first',
     query: testMeasurementQuery,
     responses: page(testMeasurement, 'A page of measurements', exampleTestMeasurement),
+  },
+  importMeasurements: {
+    method: 'POST',
+    url: '/v1/measurements/import',
+    tag: 'test house',
+    summary: 'Enter a file of measurements, all of it or nothing',
+    description:
+      'Each bad row is told by its number and column, as a spreadsheet counts rows (the first below the names is 2); of very many bad rows the first hundred errors. Start from the template.',
+    takes: 'text/csv',
+    largestBody: LARGEST_CSV,
+    query: importQuery,
+    body: importBody,
+    bodyExample: CSV_TEMPLATE,
+    responses: { 200: { description: 'Every row is good and, unless this is a dry run, kept', schema: importReport } },
+    problems: ['duplicate'],
+  },
+  getMeasurementTemplate: {
+    method: 'GET',
+    url: '/v1/measurements/template.csv',
+    tag: 'test house',
+    summary: 'A file of measurements to fill in, with a row of each kind',
+    responses: { 200: { description: 'The file', mediaType: 'text/csv', headers: ['ETag'] } },
   },
   getMeasurement: {
     method: 'GET',

@@ -97,7 +97,8 @@ function withKey(was: unknown, key: string, value: unknown): unknown {
   return Object.defineProperty({ ...was }, key, { value, enumerable: true, writable: true, configurable: true });
 }
 
-const targets = Object.values<Route>(routes).filter((route) => route.body !== undefined);
+/** Routes that take JSON. */
+export const targets = Object.values<Route>(routes).filter((route) => route.body !== undefined && route.takes === undefined);
 
 /**
  * Bodies of every route that takes one, made bad by one to three changes to a good one. Bad is what the route's schema refuses, and text

@@ -2,7 +2,8 @@ import { randomUUID } from 'node:crypto';
 import { Client } from 'pg';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { exampleParameterSet, exampleRequest, exampleTrayRequest } from '../../openapi/examples.ts';
-import { type Route, routes } from '../../openapi/index.ts';
+import { CSV_TEMPLATE, type Route, routes } from '../../openapi/index.ts';
+import { examplePrintBody } from '../../openapi/test-house-examples.ts';
 import type { CallOptions } from './site.ts';
 import { openSite, type Person, type Site } from './site.ts';
 
@@ -23,26 +24,36 @@ afterAll(async () => {
   await site.close();
 });
 
-const post = (url: string, key: string, body: CallOptions['body'], who = referee) =>
-  site.call(who, 'POST', url, { body, headers: { 'idempotency-key': key } });
+interface PostOptions {
+  who?: Person;
+  headers?: CallOptions['headers'];
+}
+const post = (url: string, key: string, body: CallOptions['body'], { who = referee, headers }: PostOptions = {}) =>
+  site.call(who, 'POST', url, { body, headers: { ...headers, 'idempotency-key': key } });
 
 const posts = Object.values<Route>(routes).filter(({ method }) => method === 'POST');
 
-/** The example names a version of its own world; here it is one that is there. */
-async function trayBody() {
-  const { id } = (await site.call(referee, 'POST', versionsUrl, { body: { parameterSet: exampleParameterSet } })).body;
-  return { ...exampleTrayRequest, parts: [{ versionId: id, count: 3 }] };
+/** Examples name versions and prints of their own world; here they are some that are there. */
+async function bodyOf(route: Route): Promise<CallOptions> {
+  const version = async () => (await site.call(referee, 'POST', versionsUrl, { body: { parameterSet: exampleParameterSet } })).body.id;
+  if (route.url === '/v1/trays') return { body: { ...exampleTrayRequest, parts: [{ versionId: await version(), count: 3 }] } };
+  if (route.tag !== 'test house') return { body: route.bodyExample };
+  const prints = { ...examplePrintBody, versionId: await version(), copies: [{ serial: randomUUID() }] };
+  if (route.url === '/v1/prints') return { body: prints };
+  const { serial, versionId } = (await site.call(referee, 'POST', '/v1/prints', { body: prints })).body.items[0];
+  if (route.takes) return { body: CSV_TEMPLATE.replaceAll('HSL-1-01,1,', `${serial},,`), headers: { 'content-type': route.takes } };
+  return { body: { ...(route.bodyExample as object), ...(route.url === '/v1/measurements' ? { serial } : { versionId }) } };
 }
 
 describe('a POST sent again with its key', () => {
   test.each(posts.map((route) => [route.url, route] as const))('%s answers the same and makes nothing more', async (url, route) => {
     const key = randomUUID();
     const at = url.replace('/v1/designs/:id/versions', versionsUrl);
-    const body = url === '/v1/trays' ? await trayBody() : route.bodyExample;
-    const first = await post(at, key, body);
+    const { body, headers } = await bodyOf(route);
+    const first = await post(at, key, body, { headers });
     expect(first.status).toBe(Number(Object.keys(route.responses)[0]));
     const before = await site.rows();
-    const again = await post(at, key, body);
+    const again = await post(at, key, body, { headers });
     expect([again.status, again.text, again.headers.location]).toEqual([first.status, first.text, first.headers.location]);
     expect(await site.rows()).toEqual(before);
   });
@@ -65,7 +76,7 @@ describe('a POST sent again with its key', () => {
     const key = randomUUID();
     const ids = [
       await post('/v1/designs', key, { name: 'ours' }),
-      await post('/v1/designs', key, { name: 'theirs' }, await site.person()),
+      await post('/v1/designs', key, { name: 'theirs' }, { who: await site.person() }),
       await post('/v1/designs', randomUUID(), { name: 'ours' }),
     ].map((each) => each.body.id);
     expect(new Set(ids).size).toBe(3);
@@ -170,7 +181,7 @@ test('a key shown once is kept sealed, and only who made it is told it again', a
   expect(rows[0].answer).not.toContain(made.body.key);
   expect(JSON.stringify((await sql.query('select * from app.idempotent_answer')).rows)).not.toContain(made.body.key);
   const colleague = await site.person('admin', referee.teamId);
-  expect((await post('/v1/keys', key, { name: 'coach' }, colleague)).body.key).not.toBe(made.body.key);
+  expect((await post('/v1/keys', key, { name: 'coach' }, { who: colleague })).body.key).not.toBe(made.body.key);
   expect((await post('/v1/keys', key, { name: 'coach' })).body.key).toBe(made.body.key);
 });
 
