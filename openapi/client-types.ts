@@ -408,6 +408,43 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/measurements/import": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Enter a file of measurements, all of it or nothing
+         * @description Each bad row is told by its number and column, as a spreadsheet counts rows (the first below the names is 2); of very many bad rows the first hundred errors. Start from the template.
+         */
+        post: operations["importMeasurements"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/measurements/template.csv": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A file of measurements to fill in, with a row of each kind */
+        get: operations["getMeasurementTemplate"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/measurements/{id}": {
         parameters: {
             query?: never;
@@ -1520,6 +1557,16 @@ export interface components {
             distinctStrutLengths: number;
             /** @description Struts whose centre line crosses z = 0 */
             strutsAcrossSplitPlane: number;
+        };
+        /** @description Every row is good; a file with a bad row is refused, and nothing of it kept */
+        ImportReport: {
+            /** @description Rows below the first */
+            rows: number;
+            /** @description Measurements that were kept: all or, in a dry run, none */
+            created: number;
+            dryRun: boolean;
+            /** @description Readings flagged among the repeats of their row */
+            outliers: number;
         };
         /** @description First-order estimates of an inflated original: nobody measured them */
         InflationEstimates: {
@@ -5018,7 +5065,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
-        /** @description `invalid-path`: A part of the path is not valid; `malformed-body`: The body is not well-formed JSON */
+        /** @description `invalid-path`: A part of the path is not valid; `malformed-body`: The body is not well-formed */
         InvalidPathOrMalformedBody: {
             headers: {
                 [name: string]: unknown;
@@ -5027,7 +5074,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
-        /** @description `invalid-path`: A part of the path is not valid; `malformed-body`: The body is not well-formed JSON; `invalid-header`: A header is not valid */
+        /** @description `invalid-path`: A part of the path is not valid; `malformed-body`: The body is not well-formed; `invalid-header`: A header is not valid */
         InvalidPathOrMalformedBodyOrInvalidHeader: {
             headers: {
                 [name: string]: unknown;
@@ -5054,6 +5101,15 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
+        /** @description `invalid-query`: A query parameter is not valid; `malformed-body`: The body is not well-formed; `invalid-header`: A header is not valid */
+        InvalidQueryOrMalformedBodyOrInvalidHeader: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
         /** @description `key-taken`: The key belongs to a built-in record */
         KeyTaken: {
             headers: {
@@ -5072,7 +5128,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
-        /** @description `malformed-body`: The body is not well-formed JSON; `invalid-header`: A header is not valid */
+        /** @description `malformed-body`: The body is not well-formed; `invalid-header`: A header is not valid */
         MalformedBodyOrInvalidHeader: {
             headers: {
                 [name: string]: unknown;
@@ -5158,7 +5214,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
-        /** @description `unsupported-media-type`: The body must be application/json */
+        /** @description `unsupported-media-type`: The body is not of the media type that the route takes */
         UnsupportedMediaType: {
             headers: {
                 [name: string]: unknown;
@@ -8652,6 +8708,93 @@ export interface operations {
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
             422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    importMeasurements: {
+        parameters: {
+            query?: {
+                /** @description true: checks every row and keeps nothing */
+                dryRun?: "false" | "true";
+            };
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example serial,version,kind,measuredAt,unit,forceUnit,values,axis,dropHeight,secantAtPct,distance,orientation,surface,referenceCircle,counted,cracked,load,place,photo,instrument,method,standard,operator,temperature,temperatureUnit,conditioningHours,conditioningTemperature,conditioningHumidityPct,notes
+                 *     HSL-1-01,1,mass,2027-02-05T10:00:00Z,g,,310.2 310.4 310.3,,,,,,,,,,,,,scale 0.1 g,,,,,,,,,invented: replace
+                 *     HSL-1-01,1,circumference,2027-02-05T10:00:00Z,mm,,510 511,,,,,,,,,,,,,tape,,,,,,,,,invented: replace
+                 *     HSL-1-01,1,diameter,2027-02-05T10:00:00Z,mm,,162.2 162.3,seam,,,,,,,,,,,,,,,,,,,,,invented: replace
+                 *     HSL-1-01,1,roundness,2027-02-05T10:00:00Z,mm,,0.6,,,,,,,LSCI,,,,,,,,,,,,,,,invented: replace
+                 *     HSL-1-01,1,compression,2027-02-05T10:00:00Z,mm,N,0:0 0.8:14 1.6:29 8:150 16.5:330,,,10,,,,,,,,,,,,,,,,,,,invented: replace
+                 *     HSL-1-01,1,rebound,2027-02-05T10:00:00Z,cm,,112.5 71.2,,180,,,pentagon,granite plate,,,,,,,,,,,,,,,,invented: replace
+                 *     HSL-1-01,1,contact-time,2027-02-05T10:00:00Z,ms,,14.1 14.3,,,,,,,,,,,,,,,,,,,,,,invented: replace
+                 *     HSL-1-01,1,peak-force,2027-02-05T10:00:00Z,N,,820 835,,,,,,,,,,,,,,,,,,,,,,invented: replace
+                 *     HSL-1-01,1,balance,2027-02-05T10:00:00Z,mm,,0.4,,,,,,,,,,,,,,,,,,,,,,invented: replace
+                 *     HSL-1-01,1,roll,2027-02-05T10:00:00Z,m,,0.12 0.09,,,,5,,,,,,,,,,,,,,,,,,invented: replace
+                 *     HSL-1-01,1,durability,2027-02-05T10:00:00Z,,,5200,,,,,,,,impacts,yes,drop from 1800 mm,strut 12,album/14,,,,,,,,,,invented: replace
+                 */
+                "text/csv": string;
+            };
+        };
+        responses: {
+            /** @description Every row is good and, unless this is a dry run, kept */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportReport"];
+                };
+            };
+            400: components["responses"]["InvalidQueryOrMalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUseOrDuplicate"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    getMeasurementTemplate: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/csv": unknown;
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
