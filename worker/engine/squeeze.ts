@@ -7,6 +7,8 @@ import { clearOpenings, type MechanicsFindings, type Openings } from './print/in
 
 export interface Squeezing {
   readonly lattice: Lattice;
+  /** The tiling's group of rotations, row-major, 9 each. */
+  readonly rotations: Float64Array;
   /** For the quasi-static modulus. */
   readonly frame: StrutFrame;
   readonly material: MaterialAt;
@@ -23,9 +25,9 @@ const USUAL_TEST = { toPctOfDiameter: 15, secantAtPct: 10 };
 const J_PER_MJ = 1e-3;
 
 /** The contract's stiffness of a frame between two plates, what the checks read of it, and the failure of a test that ended early. */
-export function squeeze({ lattice, frame, material, outsideDiameterMm, test = USUAL_TEST }: Squeezing, hooks: SqueezeHooks) {
+export function squeeze({ lattice, rotations, frame, material, outsideDiameterMm, test = USUAL_TEST }: Squeezing, hooks: SqueezeHooks) {
   const { quasiStaticMPa: modulusMPa, relaxation } = material;
-  const outcome = compress({ frame, modulusMPa, relaxation }, { outsideDiameterMm, ...test }, hooks);
+  const outcome = compress({ frame, modulusMPa, relaxation, rotations }, { outsideDiameterMm, ...test }, hooks);
   if (outcome.kind === 'disconnected') {
     const error: EngineError = { code: outcome.kind, message: outcome.message };
     return { stiffness: null, squeezed: null, buckling: null, error };

@@ -1,4 +1,5 @@
 import { analyse, factorise, fromTriplets, order, type SymbolicFactor } from '../sparse/index.ts';
+import { type Fold, placeGhosts } from './fold.ts';
 import { type Guide, guideOf } from './guide.ts';
 import { type FrameTangent, frameGradient, frameTangent, move, tangentOf } from './large-frame.ts';
 import type { Placement, StrutsAtRest } from './large-strut.ts';
@@ -17,6 +18,8 @@ export interface Actions {
 export interface Equilibrium {
   readonly frame: StrutsAtRest;
   readonly actions: Actions;
+  /** Only a part of the frame is computed; energies are those of the part. */
+  readonly fold: Fold | null;
   /** 1 where an unknown is held. */
   readonly held: Uint8Array;
   /** Linear conditions on the moves, as rows over the unknowns: every move keeps them exactly. */
@@ -38,16 +41,19 @@ export interface Equilibrium {
 }
 
 export interface FrameConditions {
+  /** With a fold: its computed struts, between places of the computed nodes and ghosts. */
   readonly frame: StrutsAtRest & { readonly graph: { readonly nodeCount: number; readonly xyz: Float64Array; readonly ends: Int32Array } };
   readonly actions: Actions;
+  readonly fold?: Fold;
   readonly held?: Uint8Array;
   readonly guides?: readonly Float64Array[];
 }
 
 /** Everything for a frame at its reference. */
-export function equilibriumOf({ frame, actions, held, guides = [] }: FrameConditions): Equilibrium {
+export function equilibriumOf({ frame, actions, fold, held, guides = [] }: FrameConditions): Equilibrium {
   const { graph, lengthMm } = frame;
-  const tangent = tangentOf(graph);
+  const unknowns = fold ? { nodeCount: fold.count, ends: graph.ends.map((place) => fold.of[place]) } : graph;
+  const tangent = tangentOf(unknowns);
   const { n } = tangent;
   const mean = lengthMm.reduce((sum, each) => sum + each, 0) / lengthMm.length;
   const rotations = new Float64Array(9 * graph.nodeCount);
@@ -56,12 +62,13 @@ export function equilibriumOf({ frame, actions, held, guides = [] }: FrameCondit
   return {
     frame,
     actions,
+    fold: fold ?? null,
     held: held ?? new Uint8Array(n),
     guides,
     placement,
     trial: { positions: graph.xyz.slice(), rotations: rotations.slice() },
     tangent,
-    symbolic: analyse(tangent, eliminationOrder(graph)),
+    symbolic: analyse(tangent, eliminationOrder(unknowns)),
     weights: Float64Array.from({ length: n }, (_, k) => (k % 6 < 3 ? 1 : mean * mean)),
     lengthMm: mean,
     gradient: new Float64Array(n),
@@ -73,7 +80,7 @@ export function equilibriumOf({ frame, actions, held, guides = [] }: FrameCondit
 }
 
 /** The order of the nodes' graph, as a node's unknowns have the same neighbours. */
-function eliminationOrder({ nodeCount, ends }: FrameConditions['frame']['graph']): Int32Array {
+function eliminationOrder({ nodeCount, ends }: { readonly nodeCount: number; readonly ends: Int32Array }): Int32Array {
   const rows = Array.from({ length: ends.length / 2 }, (_, s) => ends[2 * s]);
   const columns = Array.from({ length: ends.length / 2 }, (_, s) => ends[2 * s + 1]);
   const nodes = order(fromTriplets(nodeCount, rows, columns, new Float64Array(rows.length).fill(1)));
@@ -119,7 +126,7 @@ export function settle(equilibrium: Equilibrium, isCancelled: () => boolean = ()
       continue;
     }
     guide.age++;
-    move(placement, step, taken, trial);
+    moveBy(equilibrium, taken);
     placement.positions.set(trial.positions);
     placement.rotations.set(trial.rotations);
     if (finished) return { kind: 'settled', energy: energy + slope / 2, steps };
@@ -127,9 +134,15 @@ export function settle(equilibrium: Equilibrium, isCancelled: () => boolean = ()
   return { kind: 'not-converged', steps: MOST_STEPS };
 }
 
+/** The trial: the placement moved on by a share of the step. */
+function moveBy({ placement, step, trial, fold }: Equilibrium, share: number): void {
+  move(placement, step, share, trial);
+  if (fold) placeGhosts(fold, trial);
+}
+
 /** Energy, gradient and tangent at the present placement; held unknowns have gradient 0 and a diagonal of their own. */
-function linearise({ frame, actions, held, placement, gradient, tangent }: Equilibrium): number {
-  let energy = frameTangent(frame, placement, gradient, tangent);
+function linearise({ frame, actions, held, fold, placement, gradient, tangent }: Equilibrium): number {
+  let energy = frameTangent(frame, placement, gradient, tangent, fold);
   energy += actions.tangent(placement, gradient, tangent);
   const { n, colPtr, rowIdx, values } = tangent;
   for (let c = 0; c < n; c++) {
@@ -143,14 +156,14 @@ function linearise({ frame, actions, held, placement, gradient, tangent }: Equil
 
 /** Largest share of the step, by halves, along which the energy falls enough (Armijo); 0: none. */
 function search(equilibrium: Equilibrium, energy: number, slope: number): number {
-  const { frame, actions, placement, trial, step, tangent, lengthMm } = equilibrium;
+  const { frame, actions, fold, trial, step, tangent, lengthMm } = equilibrium;
   const scratch = new Float64Array(tangent.n);
   let most = 0;
   for (let k = 0; k < step.length; k++) most = Math.max(most, Math.abs(step[k]) / (k % 6 < 3 ? lengthMm : 1));
   let share = Math.min(1, FURTHEST / most);
   for (let halvings = 0; halvings < 30; halvings++, share /= 2) {
-    move(placement, step, share, trial);
-    const there = frameGradient(frame, trial, scratch) + actions.gradient(trial, scratch);
+    moveBy(equilibrium, share);
+    const there = frameGradient(frame, trial, scratch, fold) + actions.gradient(trial, scratch);
     // Within rounding of the energy a step can no longer be judged, nor does it need to be.
     if (there <= energy + 1e-4 * share * slope + 1e-14 * Math.abs(energy)) return share;
   }

@@ -1,7 +1,8 @@
 export { assemble, massMatrix, NODE_UNKNOWNS, stiffnessMatrix } from './assembly.ts';
 export { type Buckling, buckling } from './buckling.ts';
 export type { EndZones } from './end-zones.ts';
-export { type Actions, type Equilibrium, equilibriumOf, type Stability, settle, stabilityOf } from './equilibrium.ts';
+export { type Actions, type Equilibrium, equilibriumOf, type Settled, type Stability, settle, stabilityOf } from './equilibrium.ts';
+export { type Fold, foldOf, placeGhosts, placeImage, symmetrise } from './fold.ts';
 export { type JointRange, jointRange } from './joint-range.ts';
 export { jointZones } from './joint-zones.ts';
 export { move } from './large-frame.ts';

@@ -1,3 +1,4 @@
+import { type Fold, tieGradient, tieTangent } from './fold.ts';
 import { type Placement, type StrutsAtRest, strutGradient } from './large-strut.ts';
 import { strutTangent } from './large-strut-tangent.ts';
 
@@ -7,20 +8,28 @@ const UNKNOWNS = 6;
 const gradientOfStrut = new Float64Array(12);
 const tangentOfStrut = new Float64Array(144);
 
-/** Elastic energy of all struts, N mm, and its gradient by shifts and spins of the nodes into `gradient` (6 per node; overwritten). */
-export function frameGradient(frame: StrutsAtRest, placement: Placement, gradient: Float64Array): number {
+/**
+ * Elastic energy of all struts, N mm, and its gradient by shifts and spins of the nodes into `gradient` (6 per node; overwritten). With a fold: of the
+ * computed part, by the unknowns of its nodes.
+ */
+export function frameGradient(frame: StrutsAtRest, placement: Placement, gradient: Float64Array, fold: Fold | null = null): number {
   const { ends } = frame.graph;
   gradient.fill(0);
   let energy = 0;
   for (let s = 0; s < ends.length / 2; s++) {
     energy += strutGradient(frame, s, placement, gradientOfStrut);
-    const [a, b] = [UNKNOWNS * ends[2 * s], UNKNOWNS * ends[2 * s + 1]];
-    for (let k = 0; k < UNKNOWNS; k++) {
-      gradient[a + k] += gradientOfStrut[k];
-      gradient[b + k] += gradientOfStrut[UNKNOWNS + k];
-    }
+    addGradient(ends[2 * s], 0, gradient, fold);
+    addGradient(ends[2 * s + 1], UNKNOWNS, gradient, fold);
   }
   return energy;
+}
+
+/** Adds one end's part of the strut's gradient. */
+function addGradient(place: number, from: number, gradient: Float64Array, fold: Fold | null): void {
+  const tie = fold?.ties[place];
+  if (tie) tieGradient(tie, gradientOfStrut, from);
+  const at = UNKNOWNS * (fold ? fold.of[place] : place);
+  for (let k = 0; k < UNKNOWNS; k++) gradient[at + k] += gradientOfStrut[from + k];
 }
 
 /** A tangent with its pattern: lower triangle by columns, rows ascending; each column starts with its diagonal entry. */
@@ -29,14 +38,15 @@ export interface FrameTangent {
   readonly colPtr: Int32Array;
   readonly rowIdx: Int32Array;
   readonly values: Float64Array;
-  /** Where in a column of a strut's lower node, after that node's own block, the block of its other node starts; 1 per strut. */
+  /** Where in a column of a strut's lower node, after that node's own block, the block of its other node starts; 1 per strut; -1: both are one node. */
   readonly coupling: Int32Array;
 }
 
 /** The pattern of a graph's tangent, values 0. Struts between the same two nodes share a block. */
 export function tangentOf({ nodeCount, ends }: { readonly nodeCount: number; readonly ends: Int32Array }): FrameTangent {
   const neighbours = Array.from({ length: nodeCount }, () => new Set<number>());
-  for (let k = 0; k < ends.length; k += 2) neighbours[Math.min(ends[k], ends[k + 1])].add(Math.max(ends[k], ends[k + 1]));
+  for (let k = 0; k < ends.length; k += 2)
+    if (ends[k] !== ends[k + 1]) neighbours[Math.min(ends[k], ends[k + 1])].add(Math.max(ends[k], ends[k + 1]));
   const sorted = neighbours.map((each) => [...each].sort((a, b) => a - b));
   const n = UNKNOWNS * nodeCount;
   const colPtr = new Int32Array(n + 1);
@@ -49,16 +59,23 @@ export function tangentOf({ nodeCount, ends }: { readonly nodeCount: number; rea
   }
   const coupling = Int32Array.from({ length: ends.length / 2 }, (_, s) => {
     const [a, b] = [Math.min(ends[2 * s], ends[2 * s + 1]), Math.max(ends[2 * s], ends[2 * s + 1])];
-    return UNKNOWNS * sorted[a].indexOf(b);
+    return a === b ? -1 : UNKNOWNS * sorted[a].indexOf(b);
   });
   return { n, colPtr, rowIdx, values: new Float64Array(rowIdx.length), coupling };
 }
 
 /**
  * As `frameGradient`, and the energy's second derivatives in rotation vectors into the tangent's values (overwritten). Newton's steps with it converge
- * quadratically: it is the Hessian of the energy in the very parameters by which `move` updates rotations.
+ * quadratically: it is the Hessian of the energy in the very parameters by which `move` updates rotations. Unknowns that a fold does not leave free have a
+ * stiffness of their own.
  */
-export function frameTangent(frame: StrutsAtRest, placement: Placement, gradient: Float64Array, tangent: FrameTangent): number {
+export function frameTangent(
+  frame: StrutsAtRest,
+  placement: Placement,
+  gradient: Float64Array,
+  tangent: FrameTangent,
+  fold: Fold | null = null,
+): number {
   const { ends } = frame.graph;
   gradient.fill(0);
   tangent.values.fill(0);
@@ -66,13 +83,41 @@ export function frameTangent(frame: StrutsAtRest, placement: Placement, gradient
   for (let s = 0; s < ends.length / 2; s++) {
     energy += strutTangent(frame, s, placement, gradientOfStrut, tangentOfStrut);
     const [a, b] = [ends[2 * s], ends[2 * s + 1]];
-    for (let k = 0; k < UNKNOWNS; k++) {
-      gradient[UNKNOWNS * a + k] += gradientOfStrut[k];
-      gradient[UNKNOWNS * b + k] += gradientOfStrut[UNKNOWNS + k];
-    }
-    addBlocks(tangent, s, a, b);
+    addGradient(a, 0, gradient, fold);
+    addGradient(b, UNKNOWNS, gradient, fold);
+    if (fold) addFolded(tangent, s, a, b, fold);
+    else addBlocks(tangent, s, a, b);
   }
+  for (const { node } of fold?.standing ?? []) standFast(tangent, node, fold?.ties[node] as Float64Array, frame.natural[0]);
   return energy;
+}
+
+/** As `addBlocks`, in the unknowns of the computed nodes. */
+function addFolded(tangent: FrameTangent, s: number, a: number, b: number, { of, ties }: Fold): void {
+  const [tieA, tieB] = [ties[a], ties[b]];
+  if (tieA) tieTangent(tieA, tangentOfStrut, 0);
+  if (tieB) tieTangent(tieB, tangentOfStrut, 1);
+  if (of[a] !== of[b]) {
+    addBlocks(tangent, s, of[a], of[b]);
+    return;
+  }
+  // A strut from a node to its own image: all four blocks are that node's.
+  const { colPtr, values } = tangent;
+  for (let c = 0; c < UNKNOWNS; c++) {
+    const first = colPtr[UNKNOWNS * of[a] + c];
+    for (let r = c; r < UNKNOWNS; r++) {
+      const [own, other] = [12 * r, 12 * (UNKNOWNS + r)];
+      values[first + r - c] +=
+        tangentOfStrut[own + c] + tangentOfStrut[own + UNKNOWNS + c] + tangentOfStrut[other + c] + tangentOfStrut[other + UNKNOWNS + c];
+    }
+  }
+}
+
+/** Adds stiffness (1 - free) to a node's block: what is not free stays where it is, as nothing pushes it. */
+function standFast({ colPtr, values }: FrameTangent, node: number, free: Float64Array, stiffness: number): void {
+  for (let c = 0; c < UNKNOWNS; c++)
+    for (let r = c; r < UNKNOWNS; r++)
+      values[colPtr[UNKNOWNS * node + c] + r - c] += stiffness * ((r === c ? 1 : 0) - free[UNKNOWNS * r + c]);
 }
 
 function addBlocks({ colPtr, values, coupling }: FrameTangent, s: number, a: number, b: number): void {
@@ -88,10 +133,10 @@ function addBlocks({ colPtr, values, coupling }: FrameTangent, s: number, a: num
   }
 }
 
-/** Moves every node by `step` times its shift and turns it by exp(step times its spin) from the left, from one placement into another. */
+/** Moves the nodes that have moves by `step` times its shift and turns it by exp(step times its spin) from the left, from one placement into another. */
 export function move(from: Placement, moves: Float64Array, step: number, into: Placement): void {
   const { positions: x, rotations: R } = from;
-  for (let v = 0; v < x.length / 3; v++) {
+  for (let v = 0; v < moves.length / UNKNOWNS; v++) {
     for (let i = 0; i < 3; i++) into.positions[3 * v + i] = x[3 * v + i] + step * moves[UNKNOWNS * v + i];
     turn(R, 9 * v, step * moves[UNKNOWNS * v + 3], step * moves[UNKNOWNS * v + 4], step * moves[UNKNOWNS * v + 5], into.rotations);
   }

@@ -7,7 +7,8 @@ export interface Plates {
   deflectionMm: number;
   readonly lowMm: number;
   readonly highMm: number;
-  readonly actions: Actions;
+  /** On nodes with these radii; `share`: that of each node in the energy, default 1. */
+  actionsOn(radius: Float64Array, share?: Float64Array): Actions;
   /** Forces at the present placement: mean of both plates, and how many nodes touch each. */
   read(positions: Float64Array): { forceN: number; below: number; above: number };
 }
@@ -23,40 +24,43 @@ export function platesOf({ nodeCount, xyz, nodeRadius }: StrutGraph, natural: Fl
     highMm = Math.max(highMm, xyz[3 * v + 2] + nodeRadius[v]);
   }
   for (let k = 0; k < natural.length; k += 12) stiffness = Math.max(stiffness, PENALTY * natural[k]);
-  const past = (positions: Float64Array, v: number, plate: 'below' | 'above') =>
+  const past = (positions: Float64Array, v: number, radius: number, plate: 'below' | 'above') =>
     plate === 'below'
-      ? lowMm + plates.deflectionMm / 2 - positions[3 * v + 2] + nodeRadius[v]
-      : positions[3 * v + 2] + nodeRadius[v] - (highMm - plates.deflectionMm / 2);
-  const press = (positions: Float64Array, gradient: Float64Array, stiffen: (unknown: number) => void) => {
-    let energy = 0;
-    for (let v = 0; v < nodeCount; v++) {
-      for (const plate of ['below', 'above'] as const) {
-        const g = past(positions, v, plate);
-        if (g <= 0) continue;
-        energy += (stiffness * g * g) / 2;
-        gradient[6 * v + 2] += (plate === 'below' ? -1 : 1) * stiffness * g;
-        stiffen(6 * v + 2);
-      }
-    }
-    return energy;
-  };
+      ? lowMm + plates.deflectionMm / 2 - positions[3 * v + 2] + radius
+      : positions[3 * v + 2] + radius - (highMm - plates.deflectionMm / 2);
   const plates: Plates = {
     deflectionMm: 0,
     lowMm,
     highMm,
-    actions: {
-      gradient: ({ positions }, gradient) => press(positions, gradient, () => {}),
-      tangent: ({ positions }, gradient, { colPtr, values }) =>
-        press(positions, gradient, (unknown) => {
-          values[colPtr[unknown]] += stiffness;
-        }),
+    actionsOn(radius, share) {
+      const press = (positions: Float64Array, gradient: Float64Array, stiffen: (unknown: number, by: number) => void) => {
+        let energy = 0;
+        for (let v = 0; v < radius.length; v++) {
+          for (const plate of ['below', 'above'] as const) {
+            const g = past(positions, v, radius[v], plate);
+            if (g <= 0) continue;
+            const own = stiffness * (share?.[v] ?? 1);
+            energy += (own * g * g) / 2;
+            gradient[6 * v + 2] += (plate === 'below' ? -1 : 1) * own * g;
+            stiffen(6 * v + 2, own);
+          }
+        }
+        return energy;
+      };
+      return {
+        gradient: ({ positions }, gradient) => press(positions, gradient, () => {}),
+        tangent: ({ positions }, gradient, { colPtr, values }) =>
+          press(positions, gradient, (unknown, by) => {
+            values[colPtr[unknown]] += by;
+          }),
+      };
     },
     read(positions) {
       const sums = { below: 0, above: 0 };
       const counts = { below: 0, above: 0 };
       for (let v = 0; v < nodeCount; v++) {
         for (const plate of ['below', 'above'] as const) {
-          const g = past(positions, v, plate);
+          const g = past(positions, v, nodeRadius[v], plate);
           if (g <= 0) continue;
           sums[plate] += stiffness * g;
           counts[plate]++;
@@ -70,15 +74,21 @@ export function platesOf({ nodeCount, xyz, nodeRadius }: StrutGraph, natural: Fl
 
 /**
  * What keeps a part between plates as it was laid, as the little friction of real ones does: on the whole it does not turn about x or y, so it neither rolls
- * to where it is thinner nor sways. Rows over the unknowns, unit length each. (No force moves it sideways or turns it about z.)
+ * to where it is thinner nor sways. Nor does it move sideways or turn about z, to which no force drives it. Rows over the unknowns, unit length each.
  */
 export function steadyGuides({ nodeCount, xyz }: StrutGraph): Float64Array[] {
   const mean = [0, 1, 2].map((k) => xyz.reduce((sum, x, at) => (at % 3 === k ? sum + x / nodeCount : sum), 0));
-  const rows = Array.from({ length: 2 }, () => new Float64Array(6 * nodeCount));
+  const rows = Array.from({ length: 5 }, () => new Float64Array(6 * nodeCount));
   for (let v = 0; v < nodeCount; v++) {
     const [x, y, z] = mean.map((centre, k) => xyz[3 * v + k] - centre);
-    rows[0].set([0, -z, y], 6 * v);
-    rows[1].set([z, 0, -x], 6 * v);
+    const moves = [
+      [0, -z, y],
+      [z, 0, -x],
+      [-y, x, 0],
+      [1, 0, 0],
+      [0, 1, 0],
+    ];
+    for (const [k, move] of moves.entries()) rows[k].set(move, 6 * v);
   }
   // A straight row of struts along an axis cannot be turned about it by shifts.
   return rows.filter((row) => row.some((each) => Math.abs(each) > 1e-9)).map(unit);

@@ -1,9 +1,10 @@
 import { type Equilibrium, equilibriumOf, move, type Placement, type Stability, settle, stabilityOf } from '../frame/index.ts';
 import type { CompressionHooks, Pressed } from './compression.ts';
 import type { CurvePoint } from './compression-curve.ts';
+import { type PressPart, pressPart, settleAlike } from './compression-part.ts';
 import { extrapolate, type PathPoint } from './compression-path.ts';
 import { type Plates, platesOf, steadyGuides } from './compression-plates.ts';
-import { meet, record } from './compression-record.ts';
+import { jumped, meet, record } from './compression-record.ts';
 import { mostDeformed, type PeakStrain } from './compression-strain.ts';
 import { touchFinder } from './compression-touch.ts';
 import { fibresOf } from './fibres.ts';
@@ -15,9 +16,12 @@ export type PressEnd = 'bottoms-out' | 'not-converged' | 'cancelled';
 export interface Press {
   readonly pressed: Pressed;
   readonly plates: Plates;
+  /** Of the whole frame; holds the present placement. */
   readonly equilibrium: Equilibrium;
+  /** Finds equilibria as long as the part keeps its symmetry; null where it has none, and once stability is lost. */
+  part: PressPart | null;
   readonly fibres: Float64Array;
-  readonly touches: ReturnType<typeof touchFinder>;
+  touches: ReturnType<typeof touchFinder>;
   readonly curve: (CurvePoint & { readonly energyMJ: number })[];
   /** The last three placements on the path, for a guess at the next. */
   readonly path: PathPoint[];
@@ -64,7 +68,9 @@ function goBack(press: Press): void {
 export function pressOf(pressed: Pressed): Press {
   const { frame, modulusMPa } = pressed;
   const plates = platesOf(frame.graph, frame.natural);
-  const equilibrium = equilibriumOf({ frame, actions: plates.actions, guides: steadyGuides(frame.graph) });
+  const actions = plates.actionsOn(frame.graph.nodeRadius);
+  const equilibrium = equilibriumOf({ frame, actions, guides: steadyGuides(frame.graph) });
+  const part = pressPart(pressed, plates);
   const strutOf = Int32Array.from({ length: frame.graph.strutCount }, (_, s) => s);
   const start = {
     curve: [{ deflectionMm: 0, forceN: 0, energyMJ: 0 }],
@@ -78,8 +84,9 @@ export function pressOf(pressed: Pressed): Press {
     pressed,
     plates,
     equilibrium,
+    part,
     fibres: fibresOf(frame, { strutOf }, modulusMPa),
-    touches: touchFinder(frame.graph),
+    touches: touchFinder(frame.graph, part?.strutOrbit ?? null),
     firstBuckling: null,
     end: null,
     alert: false,
@@ -108,6 +115,7 @@ export function pressTo(press: Press, { deflectionMm, look }: Target, { isCancel
     if (outcome === 'unstable') {
       // Stability may have been lost at any point since it was last looked at.
       if (!press.alert) {
+        takeWhole(press);
         goBack(press);
         whole = step = deflectionMm - last(press.path).deflectionMm;
       }
@@ -129,8 +137,10 @@ function attempt(
   const { equilibrium, plates, path } = press;
   plates.deflectionMm = deflectionMm;
   extrapolate(path, deflectionMm, equilibrium.placement);
-  let settled = settle(equilibrium, isCancelled);
+  let settled = press.part ? settleAlike(press.part, equilibrium.placement, isCancelled) : settle(equilibrium, isCancelled);
   if (settled.kind !== 'settled') return settled.kind;
+  // What jumps may leave its symmetry.
+  if (press.part && jumped(press, plates.read(equilibrium.placement.positions).forceN, settled.energy)) return 'unstable';
   const stability: Stability = look ? stabilityOf(equilibrium, isCancelled) : { kind: 'stable' };
   if (isCancelled?.()) return 'cancelled';
   if (stability.kind === 'unstable') {
@@ -164,6 +174,13 @@ function leave(equilibrium: Equilibrium, mode: Float64Array, isCancelled?: () =>
   placement.positions.set(kicked.positions);
   placement.rotations.set(kicked.rotations);
   return settle(equilibrium, isCancelled);
+}
+
+/** From here on the whole frame is computed: what buckles does not keep its symmetry. */
+function takeWhole(press: Press): void {
+  if (!press.part) return;
+  press.part = null;
+  press.touches = touchFinder(press.pressed.frame.graph, null);
 }
 
 /** Back to the last placement on the path. */

@@ -13,7 +13,7 @@ const pointOf = ({ deflectionMm, forceN }: CurvePoint): CurvePoint => ({ deflect
  * True where the part jumped on its way to the present point: energy is missing, and the force lies below the line through the last two points (where new
  * nodes touch, energy seems to be missing too, but the force lies above).
  */
-function jumped({ curve, plates: { deflectionMm } }: Press, forceN: number, energyMJ: number): boolean {
+export function jumped({ curve, plates: { deflectionMm } }: Press, forceN: number, energyMJ: number): boolean {
   if (curve.length < SETTLING) return false;
   const [a, b] = curve.slice(-2);
   const ahead = b.forceN + ((b.forceN - a.forceN) * (deflectionMm - b.deflectionMm)) / (b.deflectionMm - a.deflectionMm);

@@ -9,6 +9,8 @@ export interface Pressed {
   readonly frame: ElasticFrame;
   readonly modulusMPa: number;
   readonly relaxation: Relaxation | null;
+  /** A group of rotations (matrices, row-major, 9 each) of which some may leave the part between its plates as it is: that takes less work. */
+  readonly rotations?: Float64Array;
 }
 
 export interface CompressionTest {
@@ -38,7 +40,7 @@ const LOOK_EVERY = 2;
 /**
  * Slow compression between two rigid, parallel, frictionless plates along z, from where both just touch: at each deflection the frame's equilibrium under
  * large rotation, found as a minimum of its energy, so it goes down through snaps. The part keeps its direction (see `steadyGuides`). An end short of
- * the deflection asked for is told with the numbers so far.
+ * the deflection asked for is told with the numbers so far. As long as it is stable, a part keeps its symmetry about z.
  */
 export function compress(pressed: Pressed, test: CompressionTest, hooks: CompressionHooks = {}): CompressionOutcome {
   const parts = partsOf(pressed.frame.graph);

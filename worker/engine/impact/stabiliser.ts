@@ -16,9 +16,9 @@ const SAME_SHARE = 1e-9;
 /**
  * The rotations and mirror images that leave a direction where it is and map a frame about the origin onto itself, stiffness included; the first is the
  * identity. `rotations`: a group of rotations (row-major, 9 each); with its inversion, where the frame has one, the candidates are its members R with
- * R down = down, and -R with R down = -down.
+ * R down = down, and -R with R down = -down. `ofLine`: also those that turn the direction about, as between two plates up and down are alike.
  */
-export function stabiliser(frame: ElasticFrame, rotations: Float64Array, down: Direction): SelfMap[] {
+export function stabiliser(frame: ElasticFrame, rotations: Float64Array, down: Direction, ofLine = false): SelfMap[] {
   const find = placesOf(frame);
   const between = strutsOf(frame);
   const maps: SelfMap[] = [];
@@ -26,9 +26,11 @@ export function stabiliser(frame: ElasticFrame, rotations: Float64Array, down: D
     const R = rotations.subarray(r, r + 9);
     const cosine = [0, 1, 2].reduce((sum, i) => sum + down[i] * (R[3 * i] * down[0] + R[3 * i + 1] * down[1] + R[3 * i + 2] * down[2]), 0);
     if (Math.abs(cosine) < 1 - 1e-12) continue;
-    const matrix = R.map((each) => Math.sign(cosine) * each);
-    const map = mapOf(frame, matrix, find, between);
-    if (map) maps.push(map);
+    for (const sign of ofLine ? [1, -1] : [Math.sign(cosine)]) {
+      const matrix = R.map((each) => sign * each);
+      const map = mapOf(frame, matrix, find, between);
+      if (map) maps.push(map);
+    }
   }
   const distance = ({ matrix }: SelfMap) => matrix.reduce((sum, each, k) => sum + Math.abs(each - (k % 4 === 0 ? 1 : 0)), 0);
   return maps.sort((a, b) => distance(a) - distance(b));
@@ -71,21 +73,27 @@ function alike({ graph: { diameters }, natural }: ElasticFrame, s: number, t: nu
   return pairs.every(([x, y]) => Math.abs(x - y) <= SAME_SHARE * Math.abs(x));
 }
 
-/** Finds the node at a place, or -1. Boxes of 0.01 mm; a place near the edge of one is looked for in the neighbours too. */
+/**
+ * Finds the node at a place, or -1. Boxes of 0.01 mm; a place near the edge of one is looked for in the neighbours too. (Keys are good to half a metre;
+ * beyond, boxes that share a key hide nodes from each other, and so a symmetry.)
+ */
 function placesOf({ graph: { nodeCount, xyz } }: ElasticFrame): (x: number, y: number, z: number) => number {
-  const boxes = new Map<string, number>();
-  const box = (x: number) => Math.round(100 * x);
-  for (let v = 0; v < nodeCount; v++) boxes.set(`${box(xyz[3 * v])} ${box(xyz[3 * v + 1])} ${box(xyz[3 * v + 2])}`, v);
+  const boxes = new Map<number, number>();
+  const box = (x: number) => Math.round(100 * x) + BOXES / 2;
+  const key = (i: number, j: number, k: number) => (i * BOXES + j) * BOXES + k;
+  for (let v = 0; v < nodeCount; v++) boxes.set(key(box(xyz[3 * v]), box(xyz[3 * v + 1]), box(xyz[3 * v + 2])), v);
   return (x, y, z) => {
-    for (const i of new Set([box(x - SAME_MM), box(x + SAME_MM)]))
-      for (const j of new Set([box(y - SAME_MM), box(y + SAME_MM)]))
-        for (const k of new Set([box(z - SAME_MM), box(z + SAME_MM)])) {
-          const v = boxes.get(`${i} ${j} ${k}`);
+    for (let i = box(x - SAME_MM); i <= box(x + SAME_MM); i++)
+      for (let j = box(y - SAME_MM); j <= box(y + SAME_MM); j++)
+        for (let k = box(z - SAME_MM); k <= box(z + SAME_MM); k++) {
+          const v = boxes.get(key(i, j, k));
           if (v !== undefined && Math.hypot(xyz[3 * v] - x, xyz[3 * v + 1] - y, xyz[3 * v + 2] - z) < SAME_MM) return v;
         }
     return -1;
   };
 }
+/** Boxes along an axis: three of these fit a whole number. */
+const BOXES = 2 ** 17;
 
 /** Finds the strut between two nodes, either way round, or -1. */
 function strutsOf({ graph: { nodeCount, strutCount, ends } }: ElasticFrame): (a: number, b: number) => number {

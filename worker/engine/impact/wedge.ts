@@ -1,7 +1,9 @@
+import { placeImage } from '../frame/index.ts';
 import type { CompiledLattice } from './compiled-lattice.ts';
 import { averageOver, determinant } from './group.ts';
 import type { Model } from './model.ts';
-import { type Motion, NODE_NUMBERS } from './nodes.ts';
+import { NODE_NUMBERS } from './nodes.ts';
+import { type OrbitPart, orbitPart } from './orbit-part.ts';
 import type { SelfMap } from './stabiliser.ts';
 import { STRUT_NUMBERS } from './strut-shape.ts';
 
@@ -11,12 +13,8 @@ export interface Wedge {
   readonly model: Model;
   /** Share of its full stiffness that each strut of the model has. */
   readonly strutShare: Float64Array;
-  /** Place in the whole model of each node that is computed. */
-  readonly nodes: Int32Array;
-  /** Ghosts: nodes at the far ends of those struts that are images of computed ones. Beyond the computed nodes, in this order. */
-  readonly ghosts: readonly { readonly of: number; readonly map: number }[];
-  /** Computed nodes that some maps leave in place. */
-  readonly fixed: readonly { readonly node: number; readonly maps: readonly number[] }[];
+  readonly ghosts: OrbitPart['ghosts'];
+  readonly fixed: OrbitPart['fixed'];
 }
 
 /**
@@ -26,32 +24,16 @@ export interface Wedge {
 export function wedgeOf(model: Model, maps: readonly SelfMap[]): Wedge {
   const placeOf = new Int32Array(model.nodes.count);
   model.nodeOf.forEach((node, place) => (placeOf[node] = place));
-  // Images of the places of the model, and of its struts.
-  const nodeImages = maps.map(({ nodes }) => Int32Array.from(model.nodeOf, (node) => placeOf[nodes[node]]));
   const strutPlace = new Int32Array(model.struts.count);
   model.strutOf.forEach((strut, place) => (strutPlace[strut] = place));
-  const strutImages = maps.map(({ struts }) => Int32Array.from(model.strutOf, (strut) => strutPlace[struts[strut]]));
-  const isFirst = (images: readonly Int32Array[]) => (k: number) => images.every((image) => image[k] >= k);
-  const nodes = Int32Array.from(model.nodes.mass.keys()).filter(isFirst(nodeImages));
-  const struts = Int32Array.from({ length: model.struts.count }, (_, s) => s).filter(isFirst(strutImages));
-  const stays = (images: readonly Int32Array[], k: number) => images.flatMap((image, g) => (image[k] === k ? [g] : []));
-
-  // From here on nodes are numbered anew: the computed ones, then the ghosts.
-  const numberOf = new Int32Array(model.nodes.count).fill(-1);
-  nodes.forEach((place, k) => (numberOf[place] = k));
-  const imageOf = new Int32Array(2 * model.nodes.count);
-  nodeImages.forEach((image, g) => nodes.forEach((place, k) => imageOf.set([k, g], 2 * image[place])));
-  const ghosts: { of: number; map: number }[] = [];
-  const numbered = (place: number) => {
-    if (numberOf[place] < 0) {
-      numberOf[place] = nodes.length + ghosts.length;
-      ghosts.push({ of: imageOf[2 * place], map: imageOf[2 * place + 1] });
-    }
-    return numberOf[place];
-  };
-  const ends = Int32Array.from({ length: 2 * struts.length }, (_, k) => numbered(model.struts.ends[2 * struts[k >> 1] + (k & 1)]));
-  const nodeShare = Float64Array.from(nodes, (place) => 1 / stays(nodeImages, place).length);
-  const strutShare = Float64Array.from(struts, (s) => 1 / stays(strutImages, s).length);
+  // The maps on the places of the model.
+  const images = maps.map((map) => ({
+    nodes: Int32Array.from(model.nodeOf, (node) => placeOf[map.nodes[node]]),
+    struts: Int32Array.from(model.strutOf, (strut) => strutPlace[map.struts[strut]]),
+  }));
+  const { count: strutCount, ends: wholeEnds } = model.struts;
+  const part = orbitPart({ nodeCount: model.nodes.count, strutCount, ends: wholeEnds }, images);
+  const { nodes, struts, ends, ghosts, nodeShare, strutShare } = part;
   const { mass, inertia, radius } = model.nodes;
   return {
     model: {
@@ -68,9 +50,8 @@ export function wedgeOf(model: Model, maps: readonly SelfMap[]): Wedge {
       massT: model.massT / maps.length,
     },
     strutShare,
-    nodes,
     ghosts,
-    fixed: Array.from(nodes, (place, node) => ({ node, maps: stays(nodeImages, place) })).filter((each) => each.maps.length > 1),
+    fixed: part.fixed,
   };
 }
 
@@ -94,14 +75,15 @@ export function folded(
   group: Float64Array,
 ): CompiledLattice {
   const { motion } = lattice;
+  const inSpace = maps.map((_, map) => group.subarray(9 * map, 9 * map + 9));
   const place = () => {
-    ghosts.forEach(({ of, map }, k) => image(motion, of, maps[map].matrix, group, 9 * map, model.nodes.count + k));
+    ghosts.forEach(({ of, map }, k) => placeImage(motion, of, maps[map].matrix, inSpace[map], motion, model.nodes.count + k));
   };
   // Loads of nodes that maps leave in place: only what all of those leave of them moves the node.
   const standing = fixed.map(({ node, maps }) => ({
     force: motion.loads.subarray(NODE_NUMBERS * node, NODE_NUMBERS * node + 3),
     moment: motion.loads.subarray(NODE_NUMBERS * node + 3, NODE_NUMBERS * node + 6),
-    kept: Float64Array.from(maps.flatMap((map) => [...group.subarray(9 * map, 9 * map + 9)])),
+    kept: Float64Array.from(maps.flatMap((map) => [...inSpace[map]])),
   }));
   return {
     ...lattice,
@@ -123,22 +105,6 @@ export function folded(
     },
   };
 }
-
-/** Place and rotation of a ghost: Q x, Q R Q0^T with the map Q0 in the design and Q in space. */
-function image({ positions, rotations }: Motion, of: number, Q0: Float64Array, group: Float64Array, g: number, to: number): void {
-  for (let i = 0; i < 3; i++) {
-    const [a, b, c] = [group[g + 3 * i], group[g + 3 * i + 1], group[g + 3 * i + 2]];
-    positions[3 * to + i] = a * positions[3 * of] + b * positions[3 * of + 1] + c * positions[3 * of + 2];
-    for (let j = 0; j < 3; j++)
-      scratch[3 * i + j] = a * rotations[9 * of + j] + b * rotations[9 * of + 3 + j] + c * rotations[9 * of + 6 + j];
-  }
-  for (let i = 0; i < 3; i++) {
-    for (let j = 0; j < 3; j++) {
-      rotations[9 * to + 3 * i + j] = scratch[3 * i] * Q0[3 * j] + scratch[3 * i + 1] * Q0[3 * j + 1] + scratch[3 * i + 2] * Q0[3 * j + 2];
-    }
-  }
-}
-const scratch = new Float64Array(9);
 
 /** Adds Q^T force and det(Q) Q^T moment of a ghost to its node: a moment is no arrow, a mirror turns it about. */
 function giveBack(loads: Float64Array, from: number, group: Float64Array, g: number, to: number): void {

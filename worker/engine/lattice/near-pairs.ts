@@ -8,7 +8,7 @@ import { strutGrid, visitBoxes } from './strut-grid.ts';
  */
 export function forEachNearPair(
   graph: StrutGraph,
-  symmetry: GraphSymmetry | null,
+  symmetry: Pick<GraphSymmetry, 'strutOrbit'> | null,
   limitMm: number,
   visit: (a: number, b: number, approach: Approach) => number,
 ): void {
