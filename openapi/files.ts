@@ -32,15 +32,29 @@ export const FILE_KINDS = {
   'layers.csv': { mediaType: 'text/csv', options: [], what: 'every layer as it is cut: height, area, outline' },
   'section.svg': { mediaType: 'image/svg+xml', options: ['zMm'], what: 'outline of a level section' },
   'cells.svg': { mediaType: 'image/svg+xml', options: [], what: 'the cells of layer 0, flattened without changing areas' },
+  'picture.png': { mediaType: 'image/png', options: ['view', 'colourBy', 'cut'], what: 'a shaded picture' },
+  'bounce.json': {
+    mediaType: 'application/json',
+    options: [],
+    depth: 'full',
+    what: 'places of all nodes and strains of all struts while the part bounces, in its first orientation',
+  },
+  'bounce.png': { mediaType: 'image/png', options: [], depth: 'full', what: 'six pictures of that bounce, struts coloured by strain' },
   'layer-area.svg': { mediaType: 'image/svg+xml', options: [], what: 'plot: area of the layers' },
   'force-deflection.svg': { mediaType: 'image/svg+xml', options: [], depth: 'static', what: 'plot: force over deflection' },
+  'height.svg': { mediaType: 'image/svg+xml', options: [], depth: 'full', what: 'plot: height over time of that bounce' },
   'energy.svg': { mediaType: 'image/svg+xml', options: [], depth: 'full', what: 'plot: where the energy of the bounce went' },
+  'report.html': {
+    mediaType: 'text/html; charset=utf-8',
+    options: [],
+    what: 'a report to read and print: pictures, targets, checks, assumptions, cautions',
+  },
 } as const satisfies Record<string, FileKind>;
 export type FileName = keyof typeof FILE_KINDS;
 export const FILE_NAMES = Object.keys(FILE_KINDS) as [FileName, ...FileName[]];
 
 export const VIEWS = ['corner', 'front', 'side', 'top'] as const;
-export const COLOURINGS = ['role', 'checks'] as const;
+export const COLOURINGS = ['role', 'checks', 'strain'] as const;
 
 /** Options that are left out. */
 export const FILE_DEFAULTS = { chordMm: 0.05, zMm: 0, view: 'corner', colourBy: 'role', cut: false } as const;
@@ -56,7 +70,10 @@ export const fileOrder = z
       .meta({ description: 'Farthest that triangles may be from the exact surface; default 0.05' }),
     zMm: z.number().min(-1000).max(1000).optional().meta({ description: 'Height of the section; default 0, the middle' }),
     view: z.enum(VIEWS).optional().meta({ description: 'Where it is looked at from; default corner' }),
-    colourBy: z.enum(COLOURINGS).optional().meta({ description: 'role, the default, or checks: what failed checks point at stands out' }),
+    colourBy: z.enum(COLOURINGS).optional().meta({
+      description:
+        'role, the default; checks: what failed checks and warnings point at stands out; strain: the largest in the bounce, of an evaluation of depth full',
+    }),
     cut: z.boolean().optional().meta({ description: 'Cut the near half away; default false' }),
   })
   .superRefine(({ name, ...given }, context) => {

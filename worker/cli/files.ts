@@ -11,6 +11,8 @@ const FILES_OF: Readonly<Record<string, readonly (readonly [name: FileName, writ
     ['section.svg', 'lattice.svg'],
     ['cells.svg', 'cells.svg'],
   ],
+  html: [['report.html', 'report.html']],
+  png: [['picture.png', 'picture.png']],
   csv: [
     ['struts.csv', 'struts.csv'],
     ['layers.csv', 'layers.csv'],

@@ -13,7 +13,9 @@ import {
   slicesOfGraph,
   strutsCsv,
 } from '../engine/index.ts';
+import { PICTURED } from './pictures.ts';
 import { PLOTTED } from './plots.ts';
+import { reportOf } from './report.ts';
 import { closedSurface } from './surface.ts';
 import { latticeThreeMf, surfaceThreeMf } from './threemf.ts';
 
@@ -48,5 +50,7 @@ export const FILE_MAKERS: Readonly<Record<FileName, FileMaker>> = {
     return sectionSvg(loops, zMm, evaluation.parameterSet.carrier.outsideDiameterMm / 2);
   },
   'cells.svg': ({ lattice }) => cellsSvg(lattice),
+  ...PICTURED,
   ...PLOTTED,
+  'report.html': reportOf,
 };

@@ -1,19 +1,52 @@
 import { parseHTML } from 'linkedom';
 import { slicesOfGraph } from '../engine/index.ts';
-import { energyPlot, forceDeflectionPlot, layerAreaPlot, type Page, type PlotElement } from '../plots/index.ts';
-import type { FileMaker } from './makers.ts';
+import { energyPlot, forceDeflectionPlot, heightPlot, layerAreaPlot, type Page, type PlotElement } from '../plots/index.ts';
+import type { FileMaker, FileSource } from './makers.ts';
+import { framesOf } from './pictures.ts';
 
 /** A document of its own for each plot. */
-export const newPage = (): Page => ({ document: parseHTML('<!doctype html><html><body></body></html>').document });
+const newPage = (): Page => ({ document: parseHTML('<!doctype html><html><body></body></html>').document });
 
-const asFile = (plot: PlotElement): string => `<?xml version="1.0" encoding="UTF-8"?>\n${plot.outerHTML}\n`;
+/** Area of the layers as the part is sliced. */
+export function layerAreaOf({ marked, evaluation }: FileSource): PlotElement {
+  const { layers } = slicesOfGraph(marked, evaluation.buildVolume.layerMm);
+  return layerAreaPlot({ zMm: layers.map(({ zMm }) => zMm), areaMm2: layers.map(({ areaMm2 }) => areaMm2) }, newPage());
+}
+
+export const forceDeflectionOf = ({ result }: FileSource): PlotElement | null =>
+  result?.stiffness ? forceDeflectionPlot(result.stiffness, newPage()) : null;
+
+export const energyOf = ({ result }: FileSource): PlotElement | null =>
+  result?.rebound ? energyPlot(result.rebound.energy, newPage()) : null;
+
+/** Height over time of the centre of all struts, each weighed by its own volume. */
+export function heightOf(source: FileSource): PlotElement | null {
+  const frames = framesOf(source);
+  if (!frames) return null;
+  const { ends, diameters, strutCount } = frames.graph;
+  const weight = Float64Array.from({ length: strutCount }, (_, s) => {
+    const [i, j, d, e] = [3 * ends[2 * s], 3 * ends[2 * s + 1], diameters[2 * s], diameters[2 * s + 1]];
+    const [p, q] = [frames.graph.xyz.subarray(i, i + 3), frames.graph.xyz.subarray(j, j + 3)];
+    return Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]) * (d * d + d * e + e * e);
+  });
+  const whole = weight.reduce((sum, each) => sum + each, 0);
+  const heightMm = frames.xyz.map(
+    (xyz) => weight.reduce((sum, each, s) => sum + (each * (xyz[3 * ends[2 * s] + 2] + xyz[3 * ends[2 * s + 1] + 2])) / 2, 0) / whole,
+  );
+  return heightPlot([{ name: frames.orientation, timesMs: frames.timesMs, heightMm }], newPage());
+}
+
+const asFile =
+  (plot: (source: FileSource) => PlotElement | null): FileMaker =>
+  (source) => {
+    const element = plot(source);
+    return element && `<?xml version="1.0" encoding="UTF-8"?>\n${element.outerHTML}\n`;
+  };
 
 /** Plots as files. */
 export const PLOTTED = {
-  'layer-area.svg': ({ marked, evaluation }) => {
-    const { layers } = slicesOfGraph(marked, evaluation.buildVolume.layerMm);
-    return asFile(layerAreaPlot({ zMm: layers.map(({ zMm }) => zMm), areaMm2: layers.map(({ areaMm2 }) => areaMm2) }, newPage()));
-  },
-  'force-deflection.svg': ({ result }) => (result?.stiffness ? asFile(forceDeflectionPlot(result.stiffness, newPage())) : null),
-  'energy.svg': ({ result }) => (result?.rebound ? asFile(energyPlot(result.rebound.energy, newPage())) : null),
+  'layer-area.svg': asFile(layerAreaOf),
+  'force-deflection.svg': asFile(forceDeflectionOf),
+  'height.svg': asFile(heightOf),
+  'energy.svg': asFile(energyOf),
 } as const satisfies Record<string, FileMaker>;

@@ -31,6 +31,8 @@ export function sectionSvg(loops: readonly Loop[], zMm: number, reachMm: number)
   return drawing(`Section at z = ${mm(zMm)} mm`, [-reachMm, -reachMm, reachMm, reachMm], loops.length > 0 ? [outline] : []);
 }
 
+/** Cells at the edge reach this much over their disc. */
+const OVER = 1.2;
 /** Points in which an edge is drawn. */
 const PIECES = 8;
 
@@ -42,7 +44,7 @@ export function cellsSvg({ graph, cellCount, cellPtr, cellNodes, nodeRadiusMm: [
   const reach = Math.SQRT2 * radius;
   const paths: string[] = [];
   for (const half of [1, -1]) {
-    const middle = half * -(reach + MARGIN);
+    const middle = half * -OVER * reach;
     const flat = (n: readonly number[]): string => {
       const scale = radius * Math.sqrt(2 / (1 + half * n[2]));
       return `${mm(middle + half * scale * n[0])} ${mm(scale * n[1])}`;
@@ -58,7 +60,7 @@ export function cellsSvg({ graph, cellCount, cellPtr, cellNodes, nodeRadiusMm: [
       paths.push(`<path d="M${points.join('L')}Z" fill="${fill}" stroke="#1b2126" stroke-width="0.4"/>`);
     }
   }
-  return drawing('Cells of layer 0, upper and lower half', [-2 * reach - MARGIN, -reach * 1.2, 2 * reach + MARGIN, reach * 1.2], paths);
+  return drawing('Cells of layer 0, upper and lower half', [-2 * OVER * reach, -OVER * reach, 2 * OVER * reach, OVER * reach], paths);
 }
 
 /** A direction between two. */

@@ -1,0 +1,165 @@
+import { unzlibSync } from 'fflate';
+import { describe, expect, it } from 'vitest';
+import type { StrutGraph } from '../../worker/engine/lattice/index.ts';
+import {
+  byMark,
+  byRole,
+  CAMERAS,
+  cast,
+  linearColour,
+  MARKED,
+  NOTHING,
+  picture,
+  ROLE_COLOURS,
+  type Seen,
+  scaleColour,
+} from '../../worker/engine/picture/index.ts';
+import { latticeOf } from './lattice/samples.ts';
+
+/** A strut along x and, at its ends, spheres of its own width. */
+const rod: StrutGraph = {
+  nodeCount: 2,
+  strutCount: 1,
+  xyz: Float64Array.of(-20, 0, 0, 20, 0, 0),
+  ends: Int32Array.of(0, 1),
+  diameters: Float64Array.of(10, 10),
+  roles: new Int32Array(1),
+  roleNames: ['rod'],
+  nodeRadius: Float64Array.of(5, 5),
+};
+const cone: StrutGraph = { ...rod, diameters: Float64Array.of(10, 20), nodeRadius: Float64Array.of(5, 10) };
+
+const PIXEL = 0.05;
+const look = (graph: StrutGraph, view: keyof typeof CAMERAS, cut = false): Seen =>
+  cast(graph, { camera: CAMERAS[view], middle: [0, 0, 0], pixelMm: PIXEL, widthPx: 1400, heightPx: 1400, cut });
+const silhouetteMm2 = ({ body }: Seen) => body.reduce((sum, each) => sum + (each === NOTHING ? 0 : 1), 0) * PIXEL * PIXEL;
+const at = ({ widthPx, heightPx }: Seen, x: number, y: number) =>
+  Math.round(heightPx / 2 - 0.5 - y / PIXEL) * widthPx + Math.round(widthPx / 2 - 0.5 + x / PIXEL);
+
+describe('what a camera sees', () => {
+  it('has right, up and the way to the eye at right angles, right-handed, and z up', () => {
+    for (const { right, up, toEye } of Object.values(CAMERAS)) {
+      const cross = [right[1] * up[2] - right[2] * up[1], right[2] * up[0] - right[0] * up[2], right[0] * up[1] - right[1] * up[0]];
+      cross.forEach((x, k) => expect(x).toBeCloseTo(toEye[k], 12));
+      expect(Math.hypot(...up)).toBeCloseTo(1, 12);
+    }
+  });
+
+  // Steps of the raster along an outline of about 100 mm: half a point each way, and they cancel: 0.2 % of these areas.
+  it.each([
+    ['a rod from the side: rectangle and two half discs', rod, 'front', 40 * 10 + Math.PI * 25],
+    ['a rod from its end: a disc', rod, 'side', Math.PI * 25],
+    [
+      'a rod seen at 36 degrees: shorter',
+      rod,
+      'corner',
+      40 * 10 * Math.hypot(Math.cos(Math.PI / 5), Math.sin(Math.PI / 5) * Math.sin(Math.PI / 8)) + Math.PI * 25,
+    ],
+    // Tangents of two circles would bulge less than the cone's own sides: trapezium, and what the spheres add outside its ends.
+    ['a cone from above', cone, 'top', (40 * (10 + 20)) / 2 + (Math.PI * 25) / 2 + (Math.PI * 100) / 2 + bulgeMm2()],
+  ] as const)('%s', (_, graph, view, area) => {
+    expect(Math.abs(silhouetteMm2(look(graph, view)) / area - 1)).toBeLessThan(2e-3);
+  });
+
+  it('knows body, depth and normal in known places', () => {
+    const front = look(rod, 'front');
+    const top = at(front, 0.025, 3.025);
+    expect(front.body[top]).toBe(0);
+    expect(front.depthMm[top]).toBeCloseTo(Math.sqrt(25 - 3.025 ** 2), 4);
+    expect(front.facing[top]).toBeCloseTo(Math.sqrt(25 - 3.025 ** 2) / 5, 4);
+    expect(front.lean[2 * top + 1]).toBeCloseTo(3.025 / 5, 4);
+    expect(front.body[at(front, -24, 0)]).toBe(-1);
+    expect(front.body[at(front, 24, 0)]).toBe(-2);
+    expect(front.body[at(front, 0, 6)]).toBe(NOTHING);
+  });
+
+  it('cut through the middle shows the far half and the face of the cut', () => {
+    const seen = look(rod, 'front', true);
+    expect(seen.depthMm[at(seen, 0, 2)]).toBe(0);
+    expect(silhouetteMm2(seen)).toBeCloseTo(silhouetteMm2(look(rod, 'front')), 6);
+  });
+
+  it('has the exact shadow of a ball: every point within a radius of an axis seen from there, and no other', () => {
+    const { graph } = latticeOf({ m: 1, n: 0, outsideDiameterMm: 60, layers: [{ depthMm: 0, strutDiameterMm: 4 }] });
+    const { right, up } = CAMERAS.corner;
+    const seen = look(graph, 'corner');
+    const flat = Array.from({ length: graph.nodeCount }, (_, v) =>
+      [right, up].map((axis) => axis.reduce((sum, x, k) => sum + x * graph.xyz[3 * v + k], 0)),
+    );
+    /** Distance to the nearest axis, as a shadow. */
+    const distance = (x: number, y: number) => {
+      let least = Number.POSITIVE_INFINITY;
+      for (let s = 0; s < graph.strutCount; s++) {
+        const [[ax, ay], [bx, by]] = [flat[graph.ends[2 * s]], flat[graph.ends[2 * s + 1]]];
+        const t = Math.min(1, Math.max(0, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / ((bx - ax) ** 2 + (by - ay) ** 2 || 1)));
+        least = Math.min(least, Math.hypot(x - ax - t * (bx - ax), y - ay - t * (by - ay)));
+      }
+      return least;
+    };
+    let [inside, wrong] = [0, 0];
+    for (let j = 0; j < seen.heightPx; j += 7) {
+      for (let i = 0; i < seen.widthPx; i += 7) {
+        const off = distance((i + 0.5 - seen.widthPx / 2) * PIXEL, (seen.heightPx / 2 - 0.5 - j) * PIXEL) - 2;
+        const shown = seen.body[j * seen.widthPx + i] !== NOTHING;
+        if (shown) inside++;
+        if (Math.abs(off) > 1e-9 && shown !== off < 0) wrong++;
+      }
+    }
+    expect(inside).toBeGreaterThan(1000);
+    expect(wrong).toBe(0);
+  });
+});
+
+/** Area by which the larger sphere's half disc, bounded by the plane of its centre, is overlapped by nothing, and the smaller one's bulge through the cone. */
+function bulgeMm2(): number {
+  // The cone widens from 5 at -20 by 1/8 a mm: inside the trapezium near its narrow end the sphere of radius 5 stays inside. At the wide end the sphere
+  // reaches out of the sides between x = 20 - 2 R k / (1 + k^2) and 20, k = 1/8: twice a circular segment over that chord.
+  const [R, k] = [10, 1 / 8];
+  const angle = 2 * Math.atan(k);
+  return (2 * (R * R * (angle - Math.sin(angle)))) / 2;
+}
+
+describe('a picture', () => {
+  const options = { view: 'front', cut: false, sizePx: 64, colouring: byRole(rod) } as const;
+
+  it('is a PNG of the size asked for, its background white, its part in its colour', () => {
+    const bytes = picture(rod, options);
+    const view = new DataView(bytes.buffer);
+    // [PNG, ISO/IEC 15948: signature, then IHDR; status: from memory]
+    expect([...bytes.subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
+    expect([view.getUint32(16), view.getUint32(20)]).toEqual([64, 64]);
+    const length = view.getUint32(33);
+    const rows = unzlibSync(bytes.subarray(41, 41 + length));
+    const pixels = unfiltered(rows, 64);
+    expect([...pixels.subarray(0, 3)]).toEqual([255, 255, 255]);
+    const [red, green, blue] = pixels.subarray(3 * (32 * 64 + 32), 3 * (32 * 64 + 32) + 3);
+    expect(blue).toBeGreaterThan(green);
+    expect(green).toBeGreaterThan(red);
+  });
+
+  it('marks the struts that a check points at, and their nodes', () => {
+    const { colourOf, legend } = byMark(rod, new Set([0]), new Set(), 'min-gap');
+    expect([colourOf(0), colourOf(-1)]).toEqual([MARKED, MARKED]);
+    expect(legend.map(({ text }) => text)).toEqual(['min-gap', 'other']);
+  });
+
+  it('uses scales that grow in lightness, so that they read without colours', () => {
+    const lightness = Array.from({ length: 20 }, (_, k) => {
+      const [r, g, b] = linearColour(scaleColour(k / 19));
+      return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+    });
+    for (let k = 1; k < lightness.length; k++) expect(lightness[k]).toBeGreaterThan(lightness[k - 1]);
+    expect(new Set(ROLE_COLOURS.map(String)).size).toBe(ROLE_COLOURS.length);
+  });
+});
+
+/** Rows of differences from the row above, as pixels. */
+function unfiltered(rows: Uint8Array, size: number): Uint8Array {
+  const pixels = new Uint8Array(3 * size * size);
+  for (let j = 0; j < size; j++) {
+    expect(rows[j * (3 * size + 1)]).toBe(2);
+    for (let i = 0; i < 3 * size; i++)
+      pixels[3 * size * j + i] = rows[j * (3 * size + 1) + 1 + i] + (j > 0 ? pixels[3 * size * (j - 1) + i] : 0);
+  }
+  return pixels;
+}

@@ -1,0 +1,165 @@
+import type { StrutGraph } from '../lattice/index.ts';
+import { CAMERAS, type ViewName } from './camera.ts';
+import { CUT_FACE, cast, NOTHING, type Seen } from './cast.ts';
+import type { Colour } from './colours.ts';
+import { eachDot, LETTER } from './letters.ts';
+import { png } from './png.ts';
+
+export interface LegendEntry {
+  readonly text: string;
+  readonly colour: Colour;
+}
+
+/** How the bodies of a picture are coloured, and what that means. */
+export interface Colouring {
+  /** Of a strut, or of a node (-1 - node). */
+  readonly colourOf: (body: number) => Colour;
+  readonly legend: readonly LegendEntry[];
+}
+
+export interface PictureOptions {
+  readonly view: ViewName;
+  readonly cut: boolean;
+  readonly sizePx: number;
+  readonly colouring: Colouring;
+}
+
+/** Rays for each point of the picture along each of its sides. */
+const RAYS = 2;
+const BACKGROUND: Colour = [255, 255, 255];
+const INK: Colour = [27, 33, 38];
+const CUT: Colour = [60, 64, 68];
+/** Share of the picture's side that stays free around the part. */
+const FREE = 0.06;
+/** Light: shares of the surface's own brightness, of what faces the eye, and of what faces the upper left. */
+const [AMBIENT, HEAD, KEY] = [0.3, 0.45, 0.25];
+/** How far into the background the farthest parts fade. */
+const FADE = 0.55;
+/** Depths that differ by more than this share of the part's size are parted by a thin line. */
+const EDGE = 0.02;
+
+/** A shaded picture of a lattice as PNG, square, with its legend along the lower edge. Rays are parallel; the part fills the picture. */
+export function picture(graph: StrutGraph, { view, cut, sizePx, colouring }: PictureOptions): Uint8Array {
+  const rgb = shot(graph, extentOf(graph), { view, cut, sizePx, colouring });
+  drawLegend(rgb, { widthPx: sizePx, heightPx: sizePx, scale: scaleOf(sizePx) }, colouring.legend);
+  return png(rgb, sizePx, sizePx);
+}
+
+/** Pictures of one lattice in several shapes side by side, all to one scale and from the front, with one legend. `columns` in a row. */
+export function contactSheet(
+  graphs: readonly StrutGraph[],
+  { columns, sizePx, colourings }: { columns: number; sizePx: number; colourings: readonly Colouring[] },
+): Uint8Array {
+  const extents = graphs.map(extentOf);
+  const reach = Math.max(...extents.map((each) => each.reach));
+  // Heights are told by the pictures: what is the middle of the highest is the middle of all.
+  const middle = extents.reduce((best, each) => (each.middle[2] > best.middle[2] ? each : best)).middle;
+  const rows = Math.ceil(graphs.length / columns);
+  const scale = 2 * scaleOf(sizePx);
+  const [widthPx, heightPx] = [columns * sizePx, rows * sizePx + 3 * LETTER.high * scale];
+  const rgb = new Uint8Array(3 * widthPx * heightPx).fill(255);
+  graphs.forEach((graph, k) => {
+    const one = shot(graph, { middle, reach }, { view: 'front', cut: false, sizePx, colouring: colourings[k] });
+    for (let j = 0; j < sizePx; j++) {
+      rgb.set(
+        one.subarray(3 * j * sizePx, 3 * (j + 1) * sizePx),
+        3 * ((Math.floor(k / columns) * sizePx + j) * widthPx + (k % columns) * sizePx),
+      );
+    }
+  });
+  drawLegend(rgb, { widthPx, heightPx, scale }, colourings[0].legend);
+  return png(rgb, widthPx, heightPx);
+}
+
+function shot(graph: StrutGraph, { middle, reach }: { middle: readonly number[]; reach: number }, options: PictureOptions): Uint8Array {
+  const { view, cut, sizePx, colouring } = options;
+  const side = RAYS * sizePx;
+  const pixelMm = (2 * reach) / (side * (1 - 2 * FREE));
+  const seen = cast(graph, { camera: CAMERAS[view], middle, pixelMm, widthPx: side, heightPx: side, cut });
+  return shaded(graph, seen, sizePx, reach, colouring);
+}
+
+/** Middle of a graph's box, and the radius about it that holds all of it. */
+export function extentOf({ xyz, nodeCount, nodeRadius }: StrutGraph): { middle: number[]; reach: number } {
+  const [low, high] = [
+    [Infinity, Infinity, Infinity],
+    [-Infinity, -Infinity, -Infinity],
+  ];
+  for (let k = 0; k < 3 * nodeCount; k++) {
+    low[k % 3] = Math.min(low[k % 3], xyz[k] - nodeRadius[Math.floor(k / 3)]);
+    high[k % 3] = Math.max(high[k % 3], xyz[k] + nodeRadius[Math.floor(k / 3)]);
+  }
+  const middle = low.map((x, k) => (x + high[k]) / 2);
+  let reach = 0;
+  for (let v = 0; v < nodeCount; v++) {
+    reach = Math.max(reach, Math.hypot(...middle.map((x, k) => xyz[3 * v + k] - x)) + nodeRadius[v]);
+  }
+  return { middle, reach };
+}
+
+/** The mean of the rays of each point. */
+function shaded(graph: StrutGraph, seen: Seen, sizePx: number, reach: number, { colourOf }: Colouring): Uint8Array {
+  const rgb = new Uint8Array(3 * sizePx * sizePx);
+  const own = new Uint8Array(3 * (graph.nodeCount + graph.strutCount));
+  for (let body = -graph.nodeCount; body < graph.strutCount; body++) own.set(colourOf(body), 3 * (body + graph.nodeCount));
+  const sum = new Float64Array(3);
+  for (let j = 0; j < sizePx; j++) {
+    for (let i = 0; i < sizePx; i++) {
+      sum.fill(0);
+      for (let ray = 0; ray < RAYS * RAYS; ray++) {
+        addLight(seen, (RAYS * j + Math.floor(ray / RAYS)) * seen.widthPx + RAYS * i + (ray % RAYS), reach, own, graph.nodeCount, sum);
+      }
+      for (let k = 0; k < 3; k++) rgb[3 * (j * sizePx + i) + k] = Math.round(sum[k] / (RAYS * RAYS));
+    }
+  }
+  return rgb;
+}
+
+/** Adds what one ray brings. `own`: colours of all bodies, nodes first and backwards. */
+function addLight(seen: Seen, at: number, reach: number, own: Uint8Array, nodeCount: number, sum: Float64Array): void {
+  const body = seen.body[at];
+  const facing = seen.facing[at];
+  if (body === NOTHING || facing === CUT_FACE) {
+    const flat = body === NOTHING ? BACKGROUND : CUT;
+    for (let k = 0; k < 3; k++) sum[k] += flat[k];
+    return;
+  }
+  const { depthMm, lean, widthPx } = seen;
+  const depth = depthMm[at];
+  const step = Math.max(depthMm[at + 1] - depth, depthMm[at - 1] - depth, depthMm[at + widthPx] - depth, depthMm[at - widthPx] - depth);
+  const key = Math.max(0, 0.7 * facing - 0.5 * lean[2 * at] + 0.5 * lean[2 * at + 1]);
+  const light = AMBIENT + HEAD * facing + KEY * key;
+  const away = FADE * Math.min(1, Math.max(0, 0.5 - depth / (2 * reach)));
+  const ink = step > EDGE * reach ? 0.5 : 0;
+  for (let k = 0; k < 3; k++) {
+    sum[k] += (own[3 * (body + nodeCount) + k] * light * (1 - away) + BACKGROUND[k] * away) * (1 - ink) + INK[k] * ink;
+  }
+}
+
+/** Points of the picture that one of a letter takes. */
+const scaleOf = (widthPx: number): number => Math.max(1, Math.round(widthPx / 400));
+
+interface Sheet {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly scale: number;
+}
+
+/** A square of its colour before each text, along the lower edge. */
+function drawLegend(rgb: Uint8Array, { widthPx, heightPx, scale }: Sheet, legend: readonly LegendEntry[]): void {
+  const high = LETTER.high * scale;
+  const paint = (x: number, y: number, colour: Colour) => {
+    if (x >= 0 && y >= 0 && x < widthPx && y < heightPx) rgb.set(colour, 3 * (y * widthPx + x));
+  };
+  let [x, y] = [high, heightPx - 2 * high];
+  for (const { text, colour } of legend) {
+    const wide = (LETTER.wide * text.length + 3 * LETTER.high) * scale;
+    if (x + wide > widthPx - high && x > high) [x, y] = [high, y - 2 * high];
+    for (let i = 0; i < high; i++) for (let j = 0; j < high; j++) paint(x + i, y + j, colour);
+    eachDot(text, (dx, dy) => {
+      for (let k = 0; k < scale * scale; k++)
+        paint(x + (LETTER.high + 3 + dx) * scale + (k % scale), y + dy * scale + Math.floor(k / scale), INK);
+    });
+    x += wide;
+  }
+}
