@@ -7,6 +7,7 @@ import { collectMethods } from './allowed-methods.ts';
 import { readBodies } from './body.ts';
 import type { Changes } from './changes.ts';
 import { answerConditionally } from './conditional.ts';
+import { dashboardFiles } from './dashboard-files.ts';
 import { documentation } from './documentation.ts';
 import { type EventsOptions, eventHandlers } from './events.ts';
 import { guard } from './guard.ts';
@@ -57,6 +58,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     ...metricsHandlers(app, { records, dispatch }),
     ...(await documentation(app)),
   };
+  await dashboardFiles(app);
   await app.register(async (scope) => {
     await answerConditionally(scope);
     serveRoutes(scope, handlers, (route) => ({

@@ -29,6 +29,12 @@ const LAYERS: readonly Layer[] = [
     layers: ['worker', 'worker/engine', 'worker/plots', 'openapi', 'prisma'],
     packages: ['node:*', 'bullmq', 'ioredis', 'linkedom', 'manifold-3d', 'pg', 'piscina', 'pino', 'prom-client', 'zod'],
   },
+  // In the browser: HTTP, the schemas, and the pure engine for a preview.
+  {
+    folder: 'api/dashboard',
+    layers: ['api/dashboard', 'openapi', 'worker/engine'],
+    packages: ['preact', 'three'],
+  },
   {
     folder: 'api',
     layers: ['api', 'openapi', 'prisma'],
@@ -55,7 +61,7 @@ interface Import {
 const sources = LAYERS.map(({ folder }) => folder)
   .filter((folder) => !folder.includes('/'))
   .flatMap((folder) => readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' }).map((file) => join(folder, file)))
-  .filter((file) => file.endsWith('.ts') && !file.endsWith('.d.ts') && !file.includes('prisma/client/generated'));
+  .filter((file) => /\.tsx?$/.test(file) && !file.endsWith('.d.ts') && !file.includes('prisma/client/generated'));
 
 const imports: Import[] = sources.flatMap((file) =>
   ts.preProcessFile(readFileSync(join(root, file), 'utf8'), true, true).importedFiles.map(({ fileName }) => ({ file, names: fileName })),

@@ -1,0 +1,61 @@
+import type { paths } from '../../openapi/client-types.ts';
+
+/** What a GET of a path answers, by the contract. */
+export type Answer<Path extends keyof paths> = paths[Path] extends {
+  get: { responses: { 200: { content: { 'application/json': infer Body } } } };
+}
+  ? Body
+  : never;
+
+/** A refusal as the service words it (RFC 9457), or why it could not be asked. */
+export class Refused extends Error {
+  readonly code: string;
+  readonly status: number;
+  readonly errors: readonly { pointer: string; detail: string }[];
+  constructor(message: string, { code, status, errors = [] }: { code: string; status: number; errors?: Refused['errors'] }) {
+    super(message);
+    this.code = code;
+    this.status = status;
+    this.errors = errors;
+  }
+}
+
+const KEY = 'strutwright-key';
+/** The key stays in this tab: not in an address, not on disk. */
+export const keptKey = (): string | null => sessionStorage.getItem(KEY);
+export const keepKey = (key: string): void => sessionStorage.setItem(KEY, key);
+export const forgetKey = (): void => sessionStorage.removeItem(KEY);
+
+export interface Asked {
+  method?: 'GET' | 'POST' | 'PATCH' | 'DELETE';
+  body?: unknown;
+  etag?: string;
+  signal?: AbortSignal;
+}
+
+export interface Got<T> {
+  /** null: unchanged since the ETag that was sent. */
+  body: T | null;
+  etag: string;
+  location: string | null;
+}
+
+/** One request with the key. Throws Refused for everything that is no answer. */
+export async function ask<T>(url: string, { method = 'GET', body, etag, signal }: Asked = {}): Promise<Got<T>> {
+  const headers = new Headers({ authorization: `Bearer ${keptKey() ?? ''}` });
+  if (body !== undefined) headers.set('content-type', 'application/json');
+  if (etag) headers.set('if-none-match', etag);
+  const answer = await fetch(url, { method, headers, body: body === undefined ? undefined : JSON.stringify(body), signal }).catch((error: Error) => {
+    if (error.name === 'AbortError') throw error;
+    throw new Refused('The service does not answer.', { code: 'unreachable', status: 0 });
+  });
+  const got = { etag: answer.headers.get('etag') ?? '', location: answer.headers.get('location') };
+  if (answer.status === 304) return { ...got, body: null };
+  const json = await answer.json().catch(() => null);
+  if (answer.ok) return { ...got, body: json as T };
+  throw new Refused(json?.detail ?? `The service answered ${answer.status}.`, {
+    code: json?.code ?? 'unknown',
+    status: answer.status,
+    errors: json?.errors,
+  });
+}

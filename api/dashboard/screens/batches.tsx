@@ -1,0 +1,123 @@
+import { useState } from 'preact/hooks';
+import { type Answer, ask, type Refused } from '../client.ts';
+import { Problem, Shown, State } from '../parts/shown.tsx';
+import { useResource } from '../use-resource.ts';
+import { ago, duration } from '../words.ts';
+
+type Batch = Answer<'/v1/batches/{id}'>;
+const isLive = ({ status }: Batch) => status === 'running' || status === 'queued';
+
+/** Nights of evaluations: how far each is and how long it will take. */
+export function Batches({ id }: { id: string | null }) {
+  return id ? <One id={id} /> : <All />;
+}
+
+function All() {
+  const batches = useResource<Answer<'/v1/batches'>>('/v1/batches?limit=50', { everyMs: 3000, isLive: ({ items }) => items.some(isLive) });
+  return (
+    <>
+      <h1 tabIndex={-1}>Batches</h1>
+      <Shown of={batches}>
+        {({ items }) =>
+          items.length === 0 ? (
+            <p>
+              None yet. Thousands of points are posted in one request to <code>/v1/batches</code>, described at <a href="/docs">/docs</a>.
+            </p>
+          ) : (
+            <div class="grid">
+              {items.map((each) => (
+                <article key={each.id} class="card">
+                  <h2>
+                    <a href={`#/batches/${each.id}`}>{each.name || `${each.counts.total} points`}</a>
+                  </h2>
+                  <Progress batch={each} />
+                </article>
+              ))}
+            </div>
+          )
+        }
+      </Shown>
+    </>
+  );
+}
+
+function Progress({ batch: { status, counts, secondsLeft, createdAt } }: { batch: Batch }) {
+  const ended = counts.done + counts.failed + counts.cancelled;
+  return (
+    <>
+      <p>
+        <State is={status} /> <span class="quiet">posted {ago(createdAt)}</span>
+      </p>
+      <label>
+        {ended} of {counts.total}
+        {counts.failed > 0 && `, ${counts.failed} failed`}
+        {secondsLeft !== null && `, about ${duration(secondsLeft)} left`}
+        <progress max={counts.total} value={ended} />
+      </label>
+    </>
+  );
+}
+
+function One({ id }: { id: string }) {
+  const batch = useResource<Batch>(`/v1/batches/${id}`, { everyMs: 1500, isLive });
+  const [error, setError] = useState<Refused | null>(null);
+  const change = (method: 'PATCH' | 'DELETE', body?: object) =>
+    ask(`/v1/batches/${id}`, { method, body }).then(() => {
+      setError(null);
+      batch.refresh();
+    }, setError);
+  return (
+    <Shown of={batch}>
+      {(found) => (
+        <>
+          <h1 tabIndex={-1}>{found.name || 'Batch'}</h1>
+          <section class="card">
+            <Progress batch={found} />
+            <div class="row">
+              {found.status === 'running' && (
+                <button type="button" onClick={() => change('PATCH', { status: 'paused' })}>
+                  Pause
+                </button>
+              )}
+              {found.status === 'paused' && (
+                <button type="button" onClick={() => change('PATCH', { status: 'running' })}>
+                  Go on
+                </button>
+              )}
+              {found.finishedAt === null && found.status !== 'cancelled' && (
+                <button type="button" onClick={() => change('DELETE')}>
+                  Cancel
+                </button>
+              )}
+              <a href={`#/evaluations?batchId=${id}`}>Its evaluations</a>
+            </div>
+            {error && <Problem error={error} />}
+          </section>
+          <section class="card">
+            <h2>What is varied</h2>
+            <ul>
+              {found.vary.map(({ path, values, from, to, steps, choices }) => (
+                <li key={path}>
+                  <code>{path}</code>{' '}
+                  {values ? values.join(', ') : choices ? choices.map((each) => (typeof each === 'object' ? JSON.stringify(each) : String(each))).join(', ') : `${from} to ${to}${steps ? ` in ${steps} steps` : ''}`}
+                </li>
+              ))}
+            </ul>
+          </section>
+          {found.refusals.length > 0 && (
+            <section class="card">
+              <h2>Points that are refused</h2>
+              <ul>
+                {found.refusals.map(({ index, errors }) => (
+                  <li key={index}>
+                    {index}: {errors.map(({ pointer, detail }) => `${pointer} ${detail}`).join('; ')}
+                  </li>
+                ))}
+              </ul>
+            </section>
+          )}
+        </>
+      )}
+    </Shown>
+  );
+}

@@ -1,0 +1,73 @@
+import type { Answer } from '../client.ts';
+import { Shown, State } from '../parts/shown.tsx';
+import { Quantity } from '../parts/value.tsx';
+import { useResource } from '../use-resource.ts';
+import { ago } from '../words.ts';
+
+type Page = Answer<'/v1/designs'>;
+
+/** Every design with what its newest evaluation came to. */
+export function Designs() {
+  const designs = useResource<Page>('/v1/designs?limit=100', { everyMs: 10_000, isLive: () => true });
+  return (
+    <>
+      <div class="row" style={{ justifyContent: 'space-between' }}>
+        <h1 tabIndex={-1}>Designs</h1>
+        <a href="#/new">Start a new one</a>
+      </div>
+      <Shown of={designs}>
+        {({ items }) =>
+          items.length === 0 ? (
+            <p>
+              There are no designs yet. <a href="#/new">Post a first parameter set</a>, or let a tool post to <code>/v1/designs</code>.
+            </p>
+          ) : (
+            <div class="grid">
+              {items.map((design) => (
+                <DesignCard key={design.id} {...design} />
+              ))}
+            </div>
+          )
+        }
+      </Shown>
+    </>
+  );
+}
+
+function DesignCard({ id, name, tags, createdAt }: Page['items'][number]) {
+  const newest = useResource<Answer<'/v1/evaluations'>>(`/v1/evaluations?designId=${id}&limit=1`, {
+    everyMs: 3000,
+    isLive: ({ items }) => items.some(({ status }) => status === 'queued' || status === 'running'),
+  });
+  const last = newest.data?.items[0];
+  return (
+    <article class="card">
+      <h2>
+        <a href={`#/designs/${id}`}>{name}</a>
+      </h2>
+      <p class="quiet">
+        begun {ago(createdAt)} {tags.map((tag) => <span key={tag} class="tag">{tag}</span>)}
+      </p>
+      {last ? (
+        <dl>
+          <dt>newest evaluation</dt>
+          <dd>
+            version {last.version ?? '–'}, <State is={last.status} />
+          </dd>
+          <dt>can it be made</dt>
+          <dd>{last.verdict ? <State is={last.verdict} /> : '–'}</dd>
+          <dt>mass</dt>
+          <dd>
+            <Quantity name="massG" of={last.quantities.massG} />
+          </dd>
+          <dt>comes back to</dt>
+          <dd>
+            <Quantity name="reboundHeightMm" of={last.quantities.reboundHeightMm} />
+          </dd>
+        </dl>
+      ) : (
+        newest.data && <p class="quiet">Nothing evaluated yet.</p>
+      )}
+    </article>
+  );
+}

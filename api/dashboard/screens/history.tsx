@@ -1,0 +1,155 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { type Answer, ask, type Refused } from '../client.ts';
+import { Problem, State, Waiting } from '../parts/shown.tsx';
+import { Quantity } from '../parts/value.tsx';
+import { ago, label } from '../words.ts';
+
+type Page = Answer<'/v1/evaluations'>;
+const COLUMNS = ['massG', 'circumferenceMm', 'stiffnessNPerMm', 'restitution', 'totalPerPart'] as const;
+const LINE = 34;
+const PAGE = 100;
+
+/** The history as a long list: pages are fetched as one scrolls towards them, and only the lines in sight are in the page. */
+export function History({ query }: { query: URLSearchParams }) {
+  const [filter, setFilter] = useState(query.toString());
+  return (
+    <>
+      <h1 tabIndex={-1}>Evaluations</h1>
+      <Filters onChange={setFilter} />
+      <Lines key={filter} filter={filter} />
+    </>
+  );
+}
+
+function Filters({ onChange }: { onChange: (filter: string) => void }) {
+  const timer = useRef<ReturnType<typeof setTimeout>>();
+  const read = (event: Event) => {
+    const form = (event.currentTarget as HTMLFormElement) ?? null;
+    clearTimeout(timer.current);
+    timer.current = setTimeout(() => {
+      const wanted = new URLSearchParams();
+      for (const [name, value] of new FormData(form)) if (value !== '') wanted.set(name, String(value));
+      onChange(wanted.toString());
+    }, 350);
+  };
+  return (
+    <form class="card" onInput={read} onSubmit={(event) => event.preventDefault()} aria-label="Filters">
+      <fieldset>
+        <legend>Show</legend>
+        <label>
+          state
+          <select name="status">
+            <option value="">any</option>
+            {['done', 'running', 'queued', 'failed', 'cancelled'].map((each) => (
+              <option key={each}>{each}</option>
+            ))}
+          </select>
+        </label>
+        <label>
+          can it be made
+          <select name="verdict">
+            <option value="">any</option>
+            {['pass', 'warn', 'fail'].map((each) => (
+              <option key={each}>{each}</option>
+            ))}
+          </select>
+        </label>
+        <label>
+          mass from, g
+          <input name="massG.gte" inputMode="decimal" />
+        </label>
+        <label>
+          mass to, g
+          <input name="massG.lte" inputMode="decimal" />
+        </label>
+        <label>
+          in the order of
+          <select name="sort">
+            <option value="-createdAt">newest first</option>
+            {COLUMNS.flatMap((each) => [
+              <option key={each} value={each}>
+                least {label(each).name}
+              </option>,
+              <option key={`-${each}`} value={`-${each}`}>
+                most {label(each).name}
+              </option>,
+            ])}
+          </select>
+        </label>
+      </fieldset>
+    </form>
+  );
+}
+
+function Lines({ filter }: { filter: string }) {
+  const [items, setItems] = useState<Page['items']>([]);
+  const [cursor, setCursor] = useState<string | null | undefined>(undefined);
+  const [error, setError] = useState<Refused | null>(null);
+  const [top, setTop] = useState(0);
+  const busy = useRef(false);
+  const box = useRef<HTMLDivElement>(null);
+
+  const more = () => {
+    if (busy.current || cursor === null) return;
+    busy.current = true;
+    const url = `/v1/evaluations?${filter}${filter ? '&' : ''}limit=${PAGE}${cursor ? `&cursor=${cursor}` : ''}`;
+    ask<Page>(url)
+      .then(({ body }) => {
+        setItems((before) => [...before, ...body!.items]);
+        setCursor(body!.nextCursor);
+        setError(null);
+      }, setError)
+      .finally(() => {
+        busy.current = false;
+      });
+  };
+  useEffect(more, []);
+
+  const height = box.current?.clientHeight ?? 600;
+  const first = Math.max(0, Math.floor(top / LINE) - 8);
+  const last = Math.min(items.length, Math.ceil((top + height) / LINE) + 8);
+  const scrolled = () => {
+    setTop(box.current!.scrollTop);
+    if (box.current!.scrollTop + height > items.length * LINE - 2 * height) more();
+  };
+  if (error && items.length === 0) return <Problem error={error} />;
+  if (cursor === undefined) return <Waiting />;
+  if (items.length === 0) return <p>Nothing is like that.</p>;
+  return (
+    <>
+      {error && <Problem error={error} />}
+      <p class="quiet" role="status">
+        {items.length}
+        {cursor === null ? '' : ' and more'} evaluations
+      </p>
+      <div class="rows" ref={box} onScroll={scrolled} tabIndex={0} role="region" aria-label="Evaluations">
+        <div class="line head" style={{ position: 'sticky' }}>
+          <span>when</span>
+          <span>state</span>
+          <span>made?</span>
+          {COLUMNS.map((each) => (
+            <span class="number" key={each}>
+              {label(each).name}
+            </span>
+          ))}
+        </div>
+        <div style={{ height: items.length * LINE, position: 'relative' }}>
+          {items.slice(first, last).map((each, k) => (
+            <a key={each.id} class="line" href={`#/evaluations/${each.id}`} style={{ top: (first + k) * LINE }}>
+              <span>{ago(each.createdAt)}</span>
+              <span>
+                <State is={each.status} />
+              </span>
+              <span>{each.verdict && <State is={each.verdict} />}</span>
+              {COLUMNS.map((quantity) => (
+                <span class="number" key={quantity}>
+                  <Quantity name={quantity} of={each.quantities[quantity]} />
+                </span>
+              ))}
+            </a>
+          ))}
+        </div>
+      </div>
+    </>
+  );
+}

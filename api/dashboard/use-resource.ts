@@ -1,0 +1,60 @@
+import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
+import { ask, Refused } from './client.ts';
+
+export interface Resource<T> {
+  data: T | null;
+  /** Of the last try; the data of an earlier one is kept beside it. */
+  error: Refused | null;
+  /** When the data was last known to be so. */
+  at: number | null;
+  refresh(): void;
+}
+
+const SLOWEST_MS = 15_000;
+
+/**
+ * Keeps an eye on a resource: asks with its ETag, again after `everyMs` while `isLive` says that it may change; after a failure ever more slowly, for as long as
+ * it takes. Hidden pages do not ask.
+ */
+export function useResource<T>(url: string | null, { everyMs = 1000, isLive = () => false }: { everyMs?: number; isLive?: (data: T) => boolean } = {}): Resource<T> {
+  const [state, setState] = useState<{ url: string | null; data: T | null; error: Refused | null; at: number | null }>({ url, data: null, error: null, at: null });
+  const live = useRef(isLive);
+  live.current = isLive;
+  const [turn, setTurn] = useState(0);
+  const refresh = useCallback(() => setTurn((k) => k + 1), []);
+
+  useEffect(() => {
+    if (url === null) return;
+    const stopped = new AbortController();
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    let [etag, failures] = ['', 0];
+    let data: T | null = null;
+    const look = async () => {
+      if (document.hidden) {
+        timer = setTimeout(look, everyMs);
+        return;
+      }
+      try {
+        const got = await ask<T>(url, { etag, signal: stopped.signal });
+        [etag, failures] = [got.etag, 0];
+        data = got.body ?? data;
+        setState({ url, data, error: null, at: Date.now() });
+        if (data !== null && live.current(data)) timer = setTimeout(look, everyMs);
+      } catch (error) {
+        if (stopped.signal.aborted) return;
+        failures++;
+        setState((before) => ({ ...before, url, data: before.url === url ? before.data : null, error: error as Refused }));
+        const { status } = error as Refused;
+        if (status === 0 || status === 503 || status === 429) timer = setTimeout(look, Math.min(SLOWEST_MS, everyMs * 2 ** failures));
+      }
+    };
+    void look();
+    return () => {
+      stopped.abort();
+      clearTimeout(timer);
+    };
+  }, [url, everyMs, turn]);
+
+  const own = state.url === url;
+  return { data: own ? state.data : null, error: own ? state.error : null, at: own ? state.at : null, refresh };
+}

@@ -1,0 +1,49 @@
+/** A number in as many digits as are worth reading. */
+export function number(value: number | null | undefined, digits = 4): string {
+  if (value === null || value === undefined) return '–';
+  const text = Math.abs(value) >= 1e5 || (value !== 0 && Math.abs(value) < 1e-3) ? value.toExponential(digits - 2) : Number(value.toPrecision(digits)).toString();
+  return text.replace('-', '−');
+}
+
+/** "3 minutes ago". */
+export function ago(time: string | number, now = Date.now()): string {
+  const seconds = Math.round((now - new Date(time).getTime()) / 1000);
+  const words = new Intl.RelativeTimeFormat('en', { numeric: 'auto' });
+  if (seconds < 60) return words.format(-Math.max(0, seconds), 'second');
+  if (seconds < 3600) return words.format(-Math.round(seconds / 60), 'minute');
+  return seconds < 86_400 ? words.format(-Math.round(seconds / 3600), 'hour') : words.format(-Math.round(seconds / 86_400), 'day');
+}
+
+/** "2 h 5 min", "12 s". */
+export function duration(seconds: number): string {
+  if (seconds < 90) return `${Math.round(seconds)} s`;
+  if (seconds < 5400) return `${Math.round(seconds / 60)} min`;
+  return `${Math.floor(seconds / 3600)} h ${Math.round((seconds % 3600) / 60)} min`;
+}
+
+const UNITS: readonly (readonly [RegExp, string])[] = [
+  [/NPerMm$/, 'N/mm'],
+  [/Mm3$/, 'mm³'],
+  [/Mm$/, 'mm'],
+  [/MPa$/, 'MPa'],
+  [/Pct$/, '%'],
+  [/Ms$/, 'ms'],
+  [/Hours$/, 'h'],
+  [/Hz$/, 'Hz'],
+  [/MS$/, 'm/s'],
+  [/Deg$/, '°'],
+  [/J$/, 'J'],
+  [/N$/, 'N'],
+  [/G$/, 'g'],
+];
+
+/** A field's name in words with its unit apart: `stiffnessNPerMm` is stiffness in N/mm. */
+export function label(quantity: string): { name: string; unit: string } {
+  const last = quantity.split('.').at(-1)!;
+  const [pattern, unit] = UNITS.find(([each]) => each.test(last)) ?? [/$^/, ''];
+  const bare = last.replace(pattern, '');
+  const words = bare.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase();
+  return { name: words || last, unit };
+}
+
+export const sized = (bytes: number): string => (bytes < 1e6 ? `${Math.ceil(bytes / 1000)} kB` : `${(bytes / 1e6).toFixed(1)} MB`);
