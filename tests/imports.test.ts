@@ -29,11 +29,11 @@ const LAYERS: readonly Layer[] = [
     layers: ['worker', 'worker/engine', 'worker/plots', 'openapi', 'prisma'],
     packages: ['node:*', 'bullmq', 'ioredis', 'linkedom', 'manifold-3d', 'pg', 'piscina', 'pino', 'prom-client', 'zod'],
   },
-  // In the browser: HTTP, the schemas, and the pure engine for a preview.
+  // In the browser: HTTP, the schemas, plots, and the pure engine for a preview.
   {
     folder: 'api/dashboard',
-    layers: ['api/dashboard', 'openapi', 'worker/engine'],
-    packages: ['preact', 'three'],
+    layers: ['api/dashboard', 'openapi', 'worker/engine', 'worker/plots'],
+    packages: ['preact', 'three', 'zod'],
   },
   {
     folder: 'api',

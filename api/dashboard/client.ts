@@ -45,10 +45,12 @@ export async function ask<T>(url: string, { method = 'GET', body, etag, signal }
   const headers = new Headers({ authorization: `Bearer ${keptKey() ?? ''}` });
   if (body !== undefined) headers.set('content-type', 'application/json');
   if (etag) headers.set('if-none-match', etag);
-  const answer = await fetch(url, { method, headers, body: body === undefined ? undefined : JSON.stringify(body), signal }).catch((error: Error) => {
-    if (error.name === 'AbortError') throw error;
-    throw new Refused('The service does not answer.', { code: 'unreachable', status: 0 });
-  });
+  const answer = await fetch(url, { method, headers, body: body === undefined ? undefined : JSON.stringify(body), signal }).catch(
+    (error: Error) => {
+      if (error.name === 'AbortError') throw error;
+      throw new Refused('The service does not answer.', { code: 'unreachable', status: 0 });
+    },
+  );
   const got = { etag: answer.headers.get('etag') ?? '', location: answer.headers.get('location') };
   if (answer.status === 304) return { ...got, body: null };
   const json = await answer.json().catch(() => null);

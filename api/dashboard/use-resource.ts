@@ -1,5 +1,5 @@
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
-import { ask, Refused } from './client.ts';
+import { ask, type Refused } from './client.ts';
 
 export interface Resource<T> {
   data: T | null;
@@ -16,8 +16,16 @@ const SLOWEST_MS = 15_000;
  * Keeps an eye on a resource: asks with its ETag, again after `everyMs` while `isLive` says that it may change; after a failure ever more slowly, for as long as
  * it takes. Hidden pages do not ask.
  */
-export function useResource<T>(url: string | null, { everyMs = 1000, isLive = () => false }: { everyMs?: number; isLive?: (data: T) => boolean } = {}): Resource<T> {
-  const [state, setState] = useState<{ url: string | null; data: T | null; error: Refused | null; at: number | null }>({ url, data: null, error: null, at: null });
+export function useResource<T>(
+  url: string | null,
+  { everyMs = 1000, isLive = () => false }: { everyMs?: number; isLive?: (data: T) => boolean } = {},
+): Resource<T> {
+  const [state, setState] = useState<{ url: string | null; data: T | null; error: Refused | null; at: number | null }>({
+    url,
+    data: null,
+    error: null,
+    at: null,
+  });
   const live = useRef(isLive);
   live.current = isLive;
   const [turn, setTurn] = useState(0);

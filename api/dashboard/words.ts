@@ -1,7 +1,12 @@
 /** A number in as many digits as are worth reading. */
 export function number(value: number | null | undefined, digits = 4): string {
   if (value === null || value === undefined) return '–';
-  const text = Math.abs(value) >= 1e5 || (value !== 0 && Math.abs(value) < 1e-3) ? value.toExponential(digits - 2) : Number(value.toPrecision(digits)).toString();
+  // rounding of what is nothing
+  if (Math.abs(value) < 1e-9) return '0';
+  const text =
+    Math.abs(value) >= 1e5 || (value !== 0 && Math.abs(value) < 1e-3)
+      ? value.toExponential(digits - 2)
+      : Number(value.toPrecision(digits)).toString();
   return text.replace('-', '−');
 }
 

@@ -99,7 +99,11 @@ function One({ id }: { id: string }) {
               {found.vary.map(({ path, values, from, to, steps, choices }) => (
                 <li key={path}>
                   <code>{path}</code>{' '}
-                  {values ? values.join(', ') : choices ? choices.map((each) => (typeof each === 'object' ? JSON.stringify(each) : String(each))).join(', ') : `${from} to ${to}${steps ? ` in ${steps} steps` : ''}`}
+                  {values
+                    ? values.join(', ')
+                    : choices
+                      ? choices.map((each) => (typeof each === 'object' ? JSON.stringify(each) : String(each))).join(', ')
+                      : `${from} to ${to}${steps ? ` in ${steps} steps` : ''}`}
                 </li>
               ))}
             </ul>

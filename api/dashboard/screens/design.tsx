@@ -7,12 +7,24 @@ import { ago, label } from '../words.ts';
 type Version = Answer<'/v1/designs/{id}/versions'>['items'][number];
 type Summary = Answer<'/v1/evaluations'>['items'][number];
 
-const COMPARED = ['massG', 'circumferenceMm', 'stiffnessNPerMm', 'restitution', 'peakForceN', 'cyclesToFailure', 'partsPerBuild', 'totalPerPart'] as const;
+const COMPARED = [
+  'massG',
+  'circumferenceMm',
+  'stiffnessNPerMm',
+  'restitution',
+  'peakForceN',
+  'cyclesToFailure',
+  'partsPerBuild',
+  'totalPerPart',
+] as const;
 
 /** A design: its versions as they follow from each other, and what each came to side by side. */
 export function Design({ id }: { id: string }) {
   const design = useResource<Answer<'/v1/designs/{id}'>>(`/v1/designs/${id}`);
-  const versions = useResource<Answer<'/v1/designs/{id}/versions'>>(`/v1/designs/${id}/versions?limit=200`, { everyMs: 10_000, isLive: () => true });
+  const versions = useResource<Answer<'/v1/designs/{id}/versions'>>(`/v1/designs/${id}/versions?limit=200`, {
+    everyMs: 10_000,
+    isLive: () => true,
+  });
   const evaluations = useResource<Answer<'/v1/evaluations'>>(`/v1/evaluations?designId=${id}&limit=200`, {
     everyMs: 3000,
     isLive: ({ items }) => items.some(({ status }) => status === 'queued' || status === 'running'),
@@ -23,7 +35,12 @@ export function Design({ id }: { id: string }) {
         <>
           <h1 tabIndex={-1}>{name}</h1>
           <p>
-            {notes} {tags.map((tag) => <span key={tag} class="tag">{tag}</span>)}
+            {notes}{' '}
+            {tags.map((tag) => (
+              <span key={tag} class="tag">
+                {tag}
+              </span>
+            ))}
           </p>
           <Shown of={versions}>
             {({ items }) => (

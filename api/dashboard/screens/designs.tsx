@@ -46,7 +46,12 @@ function DesignCard({ id, name, tags, createdAt }: Page['items'][number]) {
         <a href={`#/designs/${id}`}>{name}</a>
       </h2>
       <p class="quiet">
-        begun {ago(createdAt)} {tags.map((tag) => <span key={tag} class="tag">{tag}</span>)}
+        begun {ago(createdAt)}{' '}
+        {tags.map((tag) => (
+          <span key={tag} class="tag">
+            {tag}
+          </span>
+        ))}
       </p>
       {last ? (
         <dl>

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { type Answer, ask, keptKey, type Refused } from '../client.ts';
-import { Chart } from '../parts/chart.tsx';
 import { LatticeView, type Marked } from '../parts/lattice-view.tsx';
+import { Plotted } from '../parts/plotted.tsx';
 import { Age, Problem, Shown, State } from '../parts/shown.tsx';
 import { Targets } from '../parts/targets.tsx';
 import { Quantity, Value } from '../parts/value.tsx';
@@ -14,7 +14,10 @@ type Check = Result['printability']['checks'][number];
 
 /** One evaluation: how far it is, then what it found. */
 export function EvaluationScreen({ id }: { id: string }) {
-  const evaluation = useResource<Evaluation>(`/v1/evaluations/${id}`, { everyMs: 700, isLive: ({ status }) => status === 'queued' || status === 'running' });
+  const evaluation = useResource<Evaluation>(`/v1/evaluations/${id}`, {
+    everyMs: 700,
+    isLive: ({ status }) => status === 'queued' || status === 'running',
+  });
   return (
     <Shown of={evaluation}>
       {(found) => (
@@ -70,13 +73,21 @@ function Findings({ id, result }: { id: string; result: Result }) {
         <LatticeView id={id} marked={marked} />
         <dl>
           <dt>outside diameter</dt>
-          <dd><Value of={geometry.outsideDiameterMm} unit="mm" digits={5} /></dd>
+          <dd>
+            <Value of={geometry.outsideDiameterMm} unit="mm" digits={5} />
+          </dd>
           <dt>mass</dt>
-          <dd><Value of={massProperties.massG} unit="g" /></dd>
+          <dd>
+            <Value of={massProperties.massG} unit="g" />
+          </dd>
           <dt>struts, nodes</dt>
-          <dd>{geometry.strutCount}, {geometry.nodeCount}</dd>
+          <dd>
+            {geometry.strutCount}, {geometry.nodeCount}
+          </dd>
           <dt>off centre by</dt>
-          <dd><Value of={balance.centreOfMassOffsetMm} unit="mm" digits={3} /></dd>
+          <dd>
+            <Value of={balance.centreOfMassOffsetMm} unit="mm" digits={3} />
+          </dd>
         </dl>
       </section>
       <section class="card wide">
@@ -88,20 +99,16 @@ function Findings({ id, result }: { id: string; result: Result }) {
       {stiffness && (
         <section class="card">
           <h2>Pressed between plates</h2>
-          <Chart
-            title={`Force over deflection, ${stiffness.secantNPerMm?.toFixed(1)} newtons per millimetre on the whole`}
-            x="deflection, mm"
-            y="force, N"
-            curves={[
-              { name: 'loading', points: stiffness.curve.map(({ deflectionMm, forceN }) => [deflectionMm, forceN] as const) },
-              ...(stiffness.unloading ? [{ name: 'unloading', points: stiffness.unloading.map(({ deflectionMm, forceN }) => [deflectionMm, forceN] as const) }] : []),
-            ]}
-          />
+          <Plotted of={stiffness} draw={(plots) => plots.forceDeflectionPlot(stiffness)} />
           <dl>
             <dt>stiffness</dt>
-            <dd><Value of={stiffness.secantNPerMm} unit="N/mm" /></dd>
+            <dd>
+              <Value of={stiffness.secantNPerMm} unit="N/mm" />
+            </dd>
             <dt>at first</dt>
-            <dd><Value of={stiffness.initialNPerMm} unit="N/mm" /></dd>
+            <dd>
+              <Value of={stiffness.initialNPerMm} unit="N/mm" />
+            </dd>
           </dl>
         </section>
       )}
@@ -110,23 +117,36 @@ function Findings({ id, result }: { id: string; result: Result }) {
           <h2>Dropped</h2>
           <dl>
             <dt>from</dt>
-            <dd><Value of={rebound.dropHeightMm} unit="mm" /></dd>
+            <dd>
+              <Value of={rebound.dropHeightMm} unit="mm" />
+            </dd>
             <dt>comes back to</dt>
             <dd>
-              <Value of={rebound.reboundHeightMm?.mean} unit="mm" /> <span class="quiet">({Math.round(rebound.reboundHeightMm?.min ?? 0)} to {Math.round(rebound.reboundHeightMm?.max ?? 0)})</span>
+              <Value of={rebound.reboundHeightMm?.mean} unit="mm" />{' '}
+              <span class="quiet">
+                ({Math.round(rebound.reboundHeightMm?.min ?? 0)} to {Math.round(rebound.reboundHeightMm?.max ?? 0)})
+              </span>
             </dd>
             <dt>restitution</dt>
-            <dd><Value of={rebound.restitution?.mean} unit="" digits={3} /></dd>
+            <dd>
+              <Value of={rebound.restitution?.mean} unit="" digits={3} />
+            </dd>
             <dt>peak force</dt>
-            <dd><Quantity name="peakForceN" of={rebound.peakForceN} /></dd>
+            <dd>
+              <Quantity name="peakForceN" of={rebound.peakForceN} />
+            </dd>
             <dt>contact</dt>
-            <dd><Quantity name="contactTimeMs" of={rebound.contactTimeMs} /></dd>
+            <dd>
+              <Quantity name="contactTimeMs" of={rebound.contactTimeMs} />
+            </dd>
             <dt>peak strain</dt>
-            <dd><Quantity name="peakStrainPct" of={rebound.peakStrainPct} /></dd>
+            <dd>
+              <Quantity name="peakStrainPct" of={rebound.peakStrainPct} />
+            </dd>
             <dt>bounces until it breaks</dt>
             <dd>{life ? <Value of={life.cyclesToFailure} unit="" digits={2} /> : '–'}</dd>
           </dl>
-          <Energy energy={rebound.energy} />
+          <Plotted of={rebound} draw={(plots) => plots.energyPlot(rebound.energy)} />
         </section>
       )}
       <section class="card">
@@ -135,7 +155,9 @@ function Findings({ id, result }: { id: string; result: Result }) {
           <dt>parts in a build</dt>
           <dd>{build.partsPerBuild}</dd>
           <dt>hours for a build</dt>
-          <dd><Value of={build.totalHours} unit="h" digits={3} /></dd>
+          <dd>
+            <Value of={build.totalHours} unit="h" digits={3} />
+          </dd>
           <dt>cost of a part</dt>
           <dd>{cost ? <Value of={cost.totalPerPart.amount} unit={cost.totalPerPart.currency} /> : 'does not fit'}</dd>
         </dl>
@@ -153,30 +175,6 @@ function Findings({ id, result }: { id: string; result: Result }) {
         </ul>
       </section>
     </div>
-  );
-}
-
-/** Where the energy of the drop went, as one bar. */
-function Energy({ energy }: { energy: NonNullable<Result['rebound']>['energy'] }) {
-  const parts = [
-    { name: 'comes back', joule: energy.reboundJ, fill: 'var(--good)' },
-    { name: 'rings on', joule: energy.vibrationJ, fill: 'var(--warn)' },
-    { name: 'is lost in the material', joule: energy.dissipatedJ, fill: 'var(--quiet)' },
-  ];
-  let at = 0;
-  return (
-    <figure style={{ margin: '0.6rem 0 0' }}>
-      <svg class="band" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true">
-        {parts.map(({ name, joule, fill }) => {
-          const width = (100 * joule) / energy.incomingJ;
-          at += width;
-          return <rect key={name} x={at - width} y="1" width={width} height="8" fill={fill} />;
-        })}
-      </svg>
-      <figcaption class="quiet">
-        Of {energy.incomingJ.toFixed(2)} J {parts.map(({ name, joule }) => `${((100 * joule) / energy.incomingJ).toFixed(0)} % ${name}`).join(', ')}.
-      </figcaption>
-    </figure>
   );
 }
 
@@ -199,11 +197,17 @@ function Checks({ checks, marked, onMark }: { checks: readonly Check[]; marked: 
           {sorted.map(({ id, status, message, where }) => (
             <tr key={id}>
               <th scope="row">{id.replaceAll('-', ' ')}</th>
-              <td><State is={status} /></td>
+              <td>
+                <State is={status} />
+              </td>
               <td>{message}</td>
               <td>
                 {where.some(({ kind }) => kind !== 'layer') && (
-                  <button type="button" aria-pressed={marked?.name === id} onClick={() => onMark(marked?.name === id ? null : { name: id, places: where })}>
+                  <button
+                    type="button"
+                    aria-pressed={marked?.name === id}
+                    onClick={() => onMark(marked?.name === id ? null : { name: id, places: where })}
+                  >
                     {marked?.name === id ? 'Hide' : `Show ${where.length}`}
                   </button>
                 )}
@@ -220,7 +224,9 @@ function Files({ id }: { id: string }) {
   const files = useResource<Answer<'/v1/evaluations/{id}/files'>>(`/v1/evaluations/${id}/files`);
   const [error, setError] = useState<string | null>(null);
   const save = async (name: string) => {
-    const answer = await fetch(`/v1/evaluations/${id}/files/${name}`, { headers: { authorization: `Bearer ${keptKey()}` } }).catch(() => null);
+    const answer = await fetch(`/v1/evaluations/${id}/files/${name}`, { headers: { authorization: `Bearer ${keptKey()}` } }).catch(
+      () => null,
+    );
     if (!answer?.ok) return setError(`${name} could not be fetched.`);
     const link = Object.assign(document.createElement('a'), { href: URL.createObjectURL(await answer.blob()), download: name });
     link.click();
@@ -246,4 +252,3 @@ function Files({ id }: { id: string }) {
     </Shown>
   );
 }
-

@@ -22,7 +22,7 @@ export function History({ query }: { query: URLSearchParams }) {
 }
 
 function Filters({ onChange }: { onChange: (filter: string) => void }) {
-  const timer = useRef<ReturnType<typeof setTimeout>>();
+  const timer = useRef<ReturnType<typeof setTimeout>>(undefined);
   const read = (event: Event) => {
     const form = (event.currentTarget as HTMLFormElement) ?? null;
     clearTimeout(timer.current);
@@ -87,7 +87,7 @@ function Lines({ filter }: { filter: string }) {
   const [error, setError] = useState<Refused | null>(null);
   const [top, setTop] = useState(0);
   const busy = useRef(false);
-  const box = useRef<HTMLDivElement>(null);
+  const box = useRef<HTMLElement>(null);
 
   const more = () => {
     if (busy.current || cursor === null) return;
@@ -120,9 +120,10 @@ function Lines({ filter }: { filter: string }) {
       {error && <Problem error={error} />}
       <p class="quiet" role="status">
         {items.length}
-        {cursor === null ? '' : ' and more'} evaluations
+        {cursor === null ? '' : ' and more'} {items.length === 1 ? 'evaluation' : 'evaluations'}
       </p>
-      <div class="rows" ref={box} onScroll={scrolled} tabIndex={0} role="region" aria-label="Evaluations">
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls has to be reached by keyboard */}
+      <section class="rows" ref={box} onScroll={scrolled} tabIndex={0} aria-label="Evaluations">
         <div class="line head" style={{ position: 'sticky' }}>
           <span>when</span>
           <span>state</span>
@@ -149,7 +150,7 @@ function Lines({ filter }: { filter: string }) {
             </a>
           ))}
         </div>
-      </div>
+      </section>
     </>
   );
 }

@@ -1,0 +1,340 @@
+import { useEffect, useState } from 'preact/hooks';
+import type { EvaluationRequest, ParameterSetInput } from '../../../openapi/index.ts';
+import type { Preview } from '../../../worker/engine/index.ts';
+import { type Answer, ask, Refused } from '../client.ts';
+import { GraphView } from '../parts/lattice-view.tsx';
+import { Problem } from '../parts/shown.tsx';
+import { Value } from '../parts/value.tsx';
+import { go } from '../route.ts';
+import { useResource } from '../use-resource.ts';
+
+type Records = Answer<'/v1/materials'>;
+
+/** A ball that meets a size 1 handball's mass and size. */
+const START: ParameterSetInput = {
+  carrier: { shape: 'sphere', outsideDiameterMm: 162.3 },
+  tiling: { kind: 'goldberg', m: 3, n: 3, relaxation: 'equal-edges', orientation: 'split-plane' },
+  layers: [
+    { depthMm: 0, strutDiameterMm: 4.7 },
+    { depthMm: 14, strutDiameterMm: 4 },
+  ],
+  links: { pattern: 'posts', strutDiameterMm: 4 },
+};
+
+interface Conditions {
+  material: string;
+  buildVolume: string;
+  reference: string;
+  depth: 'geometry' | 'static' | 'full';
+  notes: string;
+  design: string;
+}
+
+/** A form for a parameter set: checked as it is typed by the rules of the service, drawn and weighed before it is queued. */
+export function NewVersion({ query }: { query: URLSearchParams }) {
+  const [set, setSet] = useState<ParameterSetInput>(START);
+  const [conditions, setConditions] = useState<Conditions>({
+    material: 'tpu-soft',
+    buildVolume: 'medium-polymer',
+    reference: 'handball-size-1',
+    depth: 'full',
+    notes: '',
+    design: 'Size 1 training ball',
+  });
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const [busy, setBusy] = useState(false);
+  const [design, number] = [query.get('design'), query.get('based-on')];
+  const basis = useResource<Answer<'/v1/designs/{id}/versions/{number}'>>(
+    design && number ? `/v1/designs/${design}/versions/${number}` : null,
+  );
+  useEffect(() => {
+    if (basis.data) setSet(basis.data.parameterSet as ParameterSetInput);
+  }, [basis.data]);
+  const { errors, preview } = useChecked(set, conditions.material);
+
+  const submit = async (event: SubmitEvent) => {
+    event.preventDefault();
+    setBusy(true);
+    try {
+      go(`/evaluations/${await post(set, conditions, { design, basis: basis.data?.id })}`);
+    } catch (error) {
+      setRefused(error instanceof Refused ? error : new Refused(String(error), { code: 'unknown', status: 0 }));
+      setBusy(false);
+    }
+  };
+  const field = (path: string, name: string, unit = 'mm') => (
+    <NumberField
+      name={name}
+      unit={unit}
+      value={at(set, path)}
+      fault={errors.find(({ pointer }) => pointer === `/${path.replaceAll('.', '/')}`)?.detail}
+      onChange={(value) => setSet((before) => withValue(before, path, value))}
+    />
+  );
+  const elsewhere = errors.filter(({ pointer }) => !FIELDS.test(pointer));
+  return (
+    <>
+      <h1 tabIndex={-1}>{number ? `A version based on version ${number}` : design ? 'Another version' : 'A new design'}</h1>
+      <div class="grid">
+        <form onSubmit={submit}>
+          {!design && (
+            <label>
+              name of the design
+              <input
+                value={conditions.design}
+                required
+                maxLength={200}
+                onInput={(event) => setConditions({ ...conditions, design: event.currentTarget.value })}
+              />
+            </label>
+          )}
+          <fieldset>
+            <legend>Size and cells</legend>
+            {field('carrier.outsideDiameterMm', 'outside diameter')}
+            {field('tiling.m', 'cells, m', '')}
+            {field('tiling.n', 'cells, n', '')}
+            <Choice
+              name="cells evened by"
+              value={set.tiling.relaxation ?? 'none'}
+              of={['none', 'equal-edges', 'equal-areas']}
+              onChange={(value) => setSet(withValue(set, 'tiling.relaxation', value))}
+            />
+          </fieldset>
+          {set.layers.map((_, k) => (
+            <fieldset key={k}>
+              <legend>{k === 0 ? 'Outer layer' : `Layer ${k + 1}`}</legend>
+              {field(`layers.${k}.strutDiameterMm`, 'strut diameter')}
+              {k > 0 && field(`layers.${k}.depthMm`, 'depth')}
+            </fieldset>
+          ))}
+          <div class="row">
+            <button type="button" disabled={set.layers.length >= 4} onClick={() => setSet(deeper(set))}>
+              One layer more
+            </button>
+            <button type="button" disabled={set.layers.length <= 1} onClick={() => setSet(shallower(set))}>
+              One layer less
+            </button>
+          </div>
+          {set.layers.length > 1 && (
+            <fieldset>
+              <legend>Links between layers</legend>
+              <Choice
+                name="pattern"
+                value={set.links?.pattern ?? 'posts'}
+                of={['posts', 'braced']}
+                onChange={(value) => setSet(withValue(set, 'links.pattern', value))}
+              />
+              {field('links.strutDiameterMm', 'strut diameter')}
+            </fieldset>
+          )}
+          <fieldset>
+            <legend>Made of, made in, compared with</legend>
+            <Keys
+              name="material"
+              from="/v1/materials"
+              value={conditions.material}
+              onChange={(material) => setConditions({ ...conditions, material })}
+            />
+            <Keys
+              name="build volume"
+              from="/v1/build-volumes"
+              value={conditions.buildVolume}
+              onChange={(buildVolume) => setConditions({ ...conditions, buildVolume })}
+            />
+            <Keys
+              name="reference"
+              from="/v1/references"
+              value={conditions.reference}
+              onChange={(reference) => setConditions({ ...conditions, reference })}
+            />
+            <Choice
+              name="computed"
+              value={conditions.depth}
+              of={['geometry', 'static', 'full']}
+              onChange={(depth) => setConditions({ ...conditions, depth: depth as Conditions['depth'] })}
+            />
+          </fieldset>
+          <label>
+            notes
+            <textarea
+              rows={2}
+              maxLength={10_000}
+              value={conditions.notes}
+              onInput={(event) => setConditions({ ...conditions, notes: event.currentTarget.value })}
+            />
+          </label>
+          {elsewhere.length > 0 && (
+            <ul class="fault">
+              {elsewhere.map(({ pointer, detail }) => (
+                <li key={pointer + detail}>
+                  <code>{pointer}</code> {detail}
+                </li>
+              ))}
+            </ul>
+          )}
+          {refused && <Problem error={refused} />}
+          <div class="row">
+            <button type="submit" disabled={busy || errors.length > 0}>
+              {busy ? 'Sending …' : 'Evaluate'}
+            </button>
+            <span class="quiet" role="status">
+              {errors.length > 0 ? 'Something above is not allowed.' : preview?.kind === 'fault' ? preview.fault.message : ''}
+            </span>
+          </div>
+        </form>
+        <section class="card">
+          <h2>Before it is queued</h2>
+          <GraphView graph={preview?.kind === 'preview' ? (preview.graph as never) : null} />
+          {preview?.kind === 'preview' && (
+            <dl>
+              <dt>mass</dt>
+              <dd>
+                <Value of={preview.massG} unit="g" />
+              </dd>
+              <dt>struts</dt>
+              <dd>{preview.graph.struts.length}</dd>
+            </dl>
+          )}
+        </section>
+      </div>
+    </>
+  );
+}
+
+/** Makes the design where there is none, the version, and its evaluation; answers the id of that. */
+async function post(
+  parameterSet: ParameterSetInput,
+  { material, buildVolume, reference, depth, notes, design: name }: Conditions,
+  { design, basis }: { design: string | null; basis: string | undefined },
+): Promise<string> {
+  const designId = design ?? (await ask<{ id: string }>('/v1/designs', { method: 'POST', body: { name } })).body!.id;
+  const body = { parameterSet, notes, ...(basis && { basedOn: basis }) };
+  const version = await ask<{ id: string }>(`/v1/designs/${designId}/versions`, { method: 'POST', body });
+  const request = {
+    versionId: version.body!.id,
+    material,
+    buildVolume,
+    ...(reference && { reference }),
+    tests: { depth },
+  } as EvaluationRequest;
+  return (await ask<{ id: string }>('/v1/evaluations', { method: 'POST', body: request })).body!.id;
+}
+
+const FIELDS = /^\/(?:carrier\/outsideDiameterMm|tiling\/[mn]|layers\/\d\/(?:strutDiameterMm|depthMm)|links\/strutDiameterMm)$/;
+
+/** What the service's own rules say of a set, and, where they allow it, how it looks and what it weighs. */
+function useChecked(set: ParameterSetInput, material: string) {
+  const [checked, setChecked] = useState<{ errors: { pointer: string; detail: string }[]; preview: Preview | null }>({
+    errors: [],
+    preview: null,
+  });
+  const record = useResource<Answer<'/v1/materials/{key}'>>(`/v1/materials/${material}`);
+  const densityGCm3 = record.data?.densityGCm3 ?? 1;
+  useEffect(() => {
+    let gone = false;
+    const timer = setTimeout(async () => {
+      // the page runs no code made from text, which the schemas would try to
+      (await import('zod')).config({ jitless: true });
+      const { parameterSet, settle, validate } = await import('../../../openapi/index.ts');
+      const found = validate(parameterSet, set);
+      if (gone) return;
+      if (!found.ok) return setChecked((before) => ({ errors: found.errors, preview: before.preview }));
+      setChecked((before) => ({ errors: [], preview: before.preview }));
+      const { previewOf } = await import('../../../worker/engine/index.ts');
+      const preview = previewOf(settle(found.value), densityGCm3);
+      if (!gone) setChecked({ errors: [], preview });
+    }, 250);
+    return () => {
+      gone = true;
+      clearTimeout(timer);
+    };
+  }, [set, densityGCm3]);
+  return checked;
+}
+
+function NumberField({
+  name,
+  unit,
+  value,
+  fault,
+  onChange,
+}: {
+  name: string;
+  unit: string;
+  value: unknown;
+  fault?: string;
+  onChange: (value: number | undefined) => void;
+}) {
+  const id = `fault-${name.replaceAll(/\W/g, '-')}-${unit}`;
+  return (
+    <label>
+      <span>
+        {name} {unit && <span class="unit">{unit}</span>}
+      </span>
+      <input
+        inputMode="decimal"
+        value={value === undefined ? '' : String(value)}
+        aria-invalid={fault !== undefined}
+        aria-describedby={fault ? id : undefined}
+        onInput={(event) => {
+          const text = event.currentTarget.value.trim().replace(',', '.');
+          onChange(text === '' ? undefined : Number.isNaN(Number(text)) ? (text as never) : Number(text));
+        }}
+      />
+      {fault && (
+        <span class="fault" id={id}>
+          {fault}
+        </span>
+      )}
+    </label>
+  );
+}
+
+function Choice({ name, value, of, onChange }: { name: string; value: string; of: readonly string[]; onChange: (value: string) => void }) {
+  return (
+    <label>
+      {name}
+      <select value={value} onChange={(event) => onChange(event.currentTarget.value)}>
+        {of.map((each) => (
+          <option key={each} value={each}>
+            {each}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
+
+function Keys({ name, from, value, onChange }: { name: string; from: string; value: string; onChange: (value: string) => void }) {
+  const records = useResource<Records>(`${from}?limit=200`);
+  const keys = records.data?.items.map(({ key }) => key) ?? [value];
+  return <Choice name={name} value={value} of={name === 'reference' ? ['', ...keys] : keys} onChange={onChange} />;
+}
+
+const at = (set: unknown, path: string): unknown =>
+  path.split('.').reduce<unknown>((value, key) => (value as Record<string, unknown> | undefined)?.[key], set);
+
+function withValue<T>(set: T, path: string, value: unknown): T {
+  const copy = structuredClone(set) as Record<string, unknown>;
+  const keys = path.split('.');
+  const last = keys.pop()!;
+  const inside = keys.reduce((each, key) => (each[key] ??= {}) as Record<string, unknown>, copy);
+  if (value === undefined) delete inside[last];
+  else inside[last] = value;
+  return copy as T;
+}
+
+/** A layer more or less, with links where there is something to link. */
+function deeper(set: ParameterSetInput): ParameterSetInput {
+  const last = set.layers.at(-1)!;
+  const layers = [...set.layers, { ...last, depthMm: last.depthMm + 10 }];
+  return {
+    ...set,
+    layers,
+    links: set.links?.pattern === 'none' || !set.links ? { pattern: 'posts', strutDiameterMm: last.strutDiameterMm } : set.links,
+  };
+}
+function shallower(set: ParameterSetInput): ParameterSetInput {
+  const layers = set.layers.slice(0, -1);
+  return { ...set, layers, links: layers.length === 1 ? { pattern: 'none' } : set.links };
+}
