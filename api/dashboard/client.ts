@@ -40,24 +40,37 @@ export interface Got<T> {
   location: string | null;
 }
 
+/** The content of a file. Throws Refused. */
+export async function fetched(url: string): Promise<Blob> {
+  const answer = await sent(url, {});
+  if (answer.ok) return answer.blob();
+  throw await refusal(answer);
+}
+
 /** One request with the key. Throws Refused for everything that is no answer. */
-export async function ask<T>(url: string, { method = 'GET', body, etag, signal }: Asked = {}): Promise<Got<T>> {
+export async function ask<T>(url: string, asked: Asked = {}): Promise<Got<T>> {
+  const answer = await sent(url, asked);
+  const got = { etag: answer.headers.get('etag') ?? '', location: answer.headers.get('location') };
+  if (answer.status === 304) return { ...got, body: null };
+  if (answer.ok) return { ...got, body: (await answer.json()) as T };
+  throw await refusal(answer);
+}
+
+async function sent(url: string, { method = 'GET', body, etag, signal }: Asked): Promise<Response> {
   const headers = new Headers({ authorization: `Bearer ${keptKey() ?? ''}` });
   if (body !== undefined) headers.set('content-type', 'application/json');
   if (etag) headers.set('if-none-match', etag);
-  const answer = await fetch(url, { method, headers, body: body === undefined ? undefined : JSON.stringify(body), signal }).catch(
-    (error: Error) => {
-      if (error.name === 'AbortError') throw error;
-      throw new Refused('The service does not answer.', { code: 'unreachable', status: 0 });
-    },
-  );
-  const got = { etag: answer.headers.get('etag') ?? '', location: answer.headers.get('location') };
-  if (answer.status === 304) return { ...got, body: null };
-  const json = await answer.json().catch(() => null);
-  if (answer.ok) return { ...got, body: json as T };
-  throw new Refused(json?.detail ?? `The service answered ${answer.status}.`, {
-    code: json?.code ?? 'unknown',
+  return fetch(url, { method, headers, body: body === undefined ? undefined : JSON.stringify(body), signal }).catch((error: Error) => {
+    if (error.name === 'AbortError') throw error;
+    throw new Refused('The service does not answer.', { code: 'unreachable', status: 0 });
+  });
+}
+
+async function refusal(answer: Response): Promise<Refused> {
+  const problem = await answer.json().catch(() => null);
+  return new Refused(problem?.detail ?? `The service answered ${answer.status}.`, {
+    code: problem?.code ?? 'unknown',
     status: answer.status,
-    errors: json?.errors,
+    errors: problem?.errors,
   });
 }

@@ -26,7 +26,8 @@ interface Finding {
 /** No serious finding of axe on what is shown, in light and in dark. */
 export async function expectAccessible(page: Page, screen: string): Promise<void> {
   for (const colorScheme of ['light', 'dark'] as const) {
-    await page.emulateMedia({ colorScheme });
+    // without motion: colours on their way from one to the other are neither
+    await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' });
     // by the debugging protocol, as the page itself runs no code from elsewhere
     await page.evaluate(axe);
     const { violations } = (await page.evaluate('axe.run()')) as { violations: Finding[] };

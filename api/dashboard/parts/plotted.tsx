@@ -12,6 +12,8 @@ export function Plotted({ draw, of }: { draw: (plots: Plots) => { outerHTML: str
       const element = draw(plots) as unknown as HTMLElement;
       // the page allows no style sheets but its own
       for (const style of element.querySelectorAll('style')) style.remove();
+      // one picture with one name: its parts have none
+      for (const part of element.querySelectorAll('[aria-label]')) part.removeAttribute('aria-label');
       box.current.replaceChildren(element);
     });
     return () => {

@@ -1,12 +1,12 @@
 import { useState } from 'preact/hooks';
-import { type Answer, ask, keptKey, type Refused } from '../client.ts';
+import { type Answer, ask, type Refused } from '../client.ts';
+import { Files } from '../parts/files.tsx';
 import { LatticeView, type Marked } from '../parts/lattice-view.tsx';
 import { Plotted } from '../parts/plotted.tsx';
 import { Age, Problem, Shown, State } from '../parts/shown.tsx';
 import { Targets } from '../parts/targets.tsx';
 import { Quantity, Value } from '../parts/value.tsx';
 import { useResource } from '../use-resource.ts';
-import { sized } from '../words.ts';
 
 type Evaluation = Answer<'/v1/evaluations/{id}'>;
 type Result = NonNullable<Evaluation['result']>;
@@ -164,7 +164,7 @@ function Findings({ id, result }: { id: string; result: Result }) {
       </section>
       <section class="card">
         <h2>Files</h2>
-        <Files id={id} />
+        <Files id={id} depth={rebound ? 'full' : stiffness ? 'static' : 'geometry'} />
       </section>
       <section class="card wide">
         <h2>To be read with it</h2>
@@ -217,38 +217,5 @@ function Checks({ checks, marked, onMark }: { checks: readonly Check[]; marked: 
         </tbody>
       </table>
     </div>
-  );
-}
-
-function Files({ id }: { id: string }) {
-  const files = useResource<Answer<'/v1/evaluations/{id}/files'>>(`/v1/evaluations/${id}/files`);
-  const [error, setError] = useState<string | null>(null);
-  const save = async (name: string) => {
-    const answer = await fetch(`/v1/evaluations/${id}/files/${name}`, { headers: { authorization: `Bearer ${keptKey()}` } }).catch(
-      () => null,
-    );
-    if (!answer?.ok) return setError(`${name} could not be fetched.`);
-    const link = Object.assign(document.createElement('a'), { href: URL.createObjectURL(await answer.blob()), download: name });
-    link.click();
-    URL.revokeObjectURL(link.href);
-  };
-  return (
-    <Shown of={files}>
-      {({ items }) => (
-        <>
-          <ul class="plain">
-            {items.map(({ name, size }) => (
-              <li key={name} class="row">
-                <button type="button" onClick={() => save(name)}>
-                  {name}
-                </button>
-                <span class="quiet">{sized(size)}</span>
-              </li>
-            ))}
-          </ul>
-          {error && <p class="fault">{error}</p>}
-        </>
-      )}
-    </Shown>
   );
 }
