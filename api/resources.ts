@@ -2,6 +2,7 @@ import type { FastifyBaseLogger } from 'fastify';
 import type { Records } from '../prisma/index.ts';
 import { batchHandlers } from './batches.ts';
 import { buildVolumeHandlers, buildVolumeRecords } from './build-volumes.ts';
+import { comparisonHandlers } from './comparisons.ts';
 import { designHandlers } from './designs.ts';
 import { differenceHandlers } from './differences.ts';
 import { evaluationHandlers } from './evaluations.ts';
@@ -36,6 +37,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...printHandlers({ prints: records.prints, material, buildVolume }),
     ...measurementHandlers(records),
     ...importHandlers(records),
+    ...comparisonHandlers(records),
     ...differenceHandlers(records),
     ...historyHandlers(records.evaluations),
     ...fileHandlers({ records, dispatch, log }),

@@ -5,6 +5,7 @@ export * from './build-volume.ts';
 export * from './catalogue/index.ts';
 export * from './client.ts';
 export * from './common.ts';
+export * from './comparison.ts';
 export * from './design.ts';
 export * from './difference.ts';
 export * from './document.ts';

@@ -1,4 +1,5 @@
-import { exampleDesign, exampleVersion } from './examples.ts';
+import type { DesignComparison, VersionComparison } from './comparison.ts';
+import { exampleDesign, exampleEvaluation, exampleVersion } from './examples.ts';
 import type { Print, PrintBody } from './print.ts';
 import type { TestMeasurement, TestMeasurementBody } from './test-measurement.ts';
 
@@ -76,4 +77,40 @@ export const exampleTestMeasurement: TestMeasurement = {
   outliers: [],
   createdAt,
   archivedAt: null,
+};
+
+const group = { material: examplePrint.material, buildVolume: examplePrint.buildVolume, finishing: 'cleaning' };
+const massOfParts = { prints: 4, readings: 12, mean: 305.6, deviation: 1.1, min: 304.2, max: 306.8, outliers: [], leftOut: 0 };
+const compared = { predicted: 301.1, differencePct: 1.49, inside: true };
+export const exampleVersionComparison: VersionComparison = {
+  designId: exampleDesign.id,
+  versionId: exampleVersion.id,
+  number: 1,
+  groups: [
+    {
+      ...group,
+      evaluation: { id: exampleEvaluation.id, engineVersion: '1.0.0', material: 'tpu-soft', materialRevision: 1 },
+      quantities: [
+        {
+          quantity: 'massG',
+          ...compared,
+          finishing: -0.4,
+          band: { min: 295.2, max: 307.4, of: ['variation'] },
+          difference: 4.5,
+          printsInside: 4,
+          measured: massOfParts,
+        },
+      ],
+    },
+  ],
+};
+export const exampleDesignComparison: DesignComparison = {
+  designId: exampleDesign.id,
+  quantities: [
+    {
+      quantity: 'massG',
+      points: [{ versionId: exampleVersion.id, number: 1, ...group, ...compared, measured: 305.6, deviation: 1.1, prints: 4 }],
+      closerBy: null,
+    },
+  ],
 };

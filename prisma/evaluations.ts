@@ -19,6 +19,12 @@ const NEWEST_ALIKE = `select l.id as left, r.id as right
     and l.input - '{parameterSet,build}'::text[] = r.input - '{parameterSet,build}'::text[] and lc.engine_version = rc.engine_version
   order by greatest(l.created_at, r.created_at) desc, least(l.created_at, r.created_at) desc, l.id desc, r.id desc limit 1`;
 
+/** $1 team, $2 version, $3 key of the material, $4 key of the build volume. */
+const NEWEST_OF = `select e.id from app.evaluation e
+  where e.team_id = $1 and e.version_id = $2 and e.status = 'done' and e.input -> 'material' ->> 'key' = $3
+  order by coalesce(e.input -> 'tests' ->> 'depth', 'geometry') <> 'geometry' desc,
+    coalesce(e.input -> 'buildVolume' ->> 'key' = $4, false) desc, e.created_at desc, e.id desc limit 1`;
+
 /** The computation is held before its evaluations are looked at, as in every other change, so that "no other live one" stays true. */
 const HOLD = `select c.id from app.computation c join app.evaluation e on e.computation_id = c.id
   where e.id = $1 and e.team_id = $2 for update of c`;
@@ -62,6 +68,10 @@ export function evaluationRepository(pool: pg.Pool): Evaluations {
       if (!pair) return null;
       const [left, right] = [await get(teamId, pair.left), await get(teamId, pair.right)];
       return left && right && { left, right };
+    },
+    async newestOf(teamId, { versionId, material, buildVolume }) {
+      const [found] = (await pool.query(NEWEST_OF, [teamId, versionId, material, buildVolume])).rows;
+      return found ? get(teamId, found.id) : null;
     },
     async cancel(teamId, id) {
       const cancelComputation = await transaction(pool, (sql) => cancel(sql, teamId, id));

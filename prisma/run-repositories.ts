@@ -50,6 +50,11 @@ export interface Evaluations {
    * when there are none.
    */
   newestAlike(teamId: string, left: string, right: string): Promise<{ left: EvaluationRecord; right: EvaluationRecord } | null>;
+  /**
+   * The newest evaluation of a version that is done and of the material of this key, whatever its revision; those with mechanics before those
+   * without, those of the build volume of this key before others. null when there is none.
+   */
+  newestOf(teamId: string, wanted: { versionId: string; material: string; buildVolume: string }): Promise<EvaluationRecord | null>;
   /** null: no such evaluation. A finished one is answered as it is. `cancelComputation` is set when no other live evaluation shares it. */
   cancel(teamId: string, id: string): Promise<{ evaluation: EvaluationRecord; cancelComputation: string | null } | null>;
   /** RecordFault: cursor-unreadable, cursor-of-another-sort, limit-out-of-range. */

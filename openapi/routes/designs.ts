@@ -1,10 +1,12 @@
 import { z } from 'zod';
 import { identifier } from '../common.ts';
+import { comparisonQuery, designComparison, versionComparison } from '../comparison.ts';
 import { design, designBody, designChange, tag, version, versionBody, versionChange } from '../design.ts';
 import { versionDifference, withVersion } from '../difference.ts';
 import { exampleDesign, exampleParameterSet, exampleVersion, exampleVersionDifference } from '../examples.ts';
 import { ordinal, pageQuery } from '../query.ts';
 import type { Route } from '../route.ts';
+import { exampleDesignComparison, exampleVersionComparison } from '../test-house-examples.ts';
 import { byId, created, ok, page } from './answers.ts';
 
 const versionNumber = z.strictObject({ id: identifier, number: ordinal });
@@ -90,6 +92,24 @@ export const designRoutes = {
     params: versionNumber,
     query: withVersion,
     responses: ok(versionDifference, 'The differences', exampleVersionDifference),
+  },
+  compareVersionWithPrints: {
+    method: 'GET',
+    url: '/v1/designs/:id/versions/:number/comparison',
+    tag: 'test house',
+    summary: 'What was predicted of a version beside what was measured on its prints',
+    description: 'Parts count by the mean of their readings; those of other materials, build volumes or finishing stand by themselves.',
+    params: versionNumber,
+    query: comparisonQuery,
+    responses: ok(versionComparison, 'The comparison', exampleVersionComparison),
+  },
+  compareDesignWithPrints: {
+    method: 'GET',
+    url: '/v1/designs/:id/comparison',
+    tag: 'test house',
+    summary: 'Predicted beside measured over the versions of a design',
+    params: byId,
+    responses: ok(designComparison, 'The trend of every quantity that was measured', exampleDesignComparison),
   },
   changeVersion: {
     method: 'PATCH',

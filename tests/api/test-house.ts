@@ -2,13 +2,18 @@ import { exampleParameterSet } from '../../openapi/examples.ts';
 import type { Answer } from './ask.ts';
 import type { Person, Site } from './site.ts';
 
-/** A design with so many versions, each with a thicker outer layer than the last; their ids by number - 1. */
+let designs = 0;
+/** A design with so many versions, each with a thicker outer layer than the last, unlike those of any other design; their ids by number - 1. */
 export async function printedDesign(site: Site, who: Person, count = 1): Promise<{ designId: string; versions: string[] }> {
   const designId = (await site.call(who, 'POST', '/v1/designs', { body: { name: 'Test house' } })).body.id;
   const versions: string[] = [];
+  const thicker = 0.001 * designs++;
   for (let k = 0; k < count; k++) {
     const [outer, ...layers] = exampleParameterSet.layers;
-    const parameterSet = { ...exampleParameterSet, layers: [{ ...outer, strutDiameterMm: outer.strutDiameterMm + 0.1 * k }, ...layers] };
+    const parameterSet = {
+      ...exampleParameterSet,
+      layers: [{ ...outer, strutDiameterMm: outer.strutDiameterMm + thicker + 0.1 * k }, ...layers],
+    };
     versions.push((await site.call(who, 'POST', `/v1/designs/${designId}/versions`, { body: { parameterSet } })).body.id);
   }
   return { designId, versions };
