@@ -1,5 +1,6 @@
 import type { FastifyBaseLogger } from 'fastify';
 import type { Records } from '../prisma/index.ts';
+import { acceptanceHandlers } from './acceptances.ts';
 import { batchHandlers } from './batches.ts';
 import { buildVolumeHandlers, buildVolumeRecords } from './build-volumes.ts';
 import { comparisonHandlers } from './comparisons.ts';
@@ -38,6 +39,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...measurementHandlers(records),
     ...importHandlers(records),
     ...comparisonHandlers(records),
+    ...acceptanceHandlers({ records, reference }),
     ...differenceHandlers(records),
     ...historyHandlers(records.evaluations),
     ...fileHandlers({ records, dispatch, log }),

@@ -1,3 +1,4 @@
+export * from './acceptance.ts';
 export * from './batch.ts';
 export * from './build-options.ts';
 export * from './build-result.ts';

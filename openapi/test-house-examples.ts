@@ -1,3 +1,4 @@
+import type { Acceptance, AcceptanceBody, AcceptanceSummary } from './acceptance.ts';
 import type { DesignComparison, VersionComparison } from './comparison.ts';
 import { exampleDesign, exampleEvaluation, exampleVersion } from './examples.ts';
 import type { Print, PrintBody } from './print.ts';
@@ -112,5 +113,56 @@ export const exampleDesignComparison: DesignComparison = {
       points: [{ versionId: exampleVersion.id, number: 1, ...group, ...compared, measured: 305.6, deviation: 1.1, prints: 4 }],
       closerBy: null,
     },
+  ],
+};
+
+export const exampleAcceptanceBody: AcceptanceBody = {
+  versionId: exampleVersion.id,
+  reference: 'handball-size-1',
+  statement: 'parts',
+  coveragePct: 95,
+  confidencePct: 90,
+  durability: { counted: 'impacts', atLeast: 5000, reliabilityPct: 90 },
+  notes: 'Before the second lot is printed',
+};
+export const exampleAcceptanceSummary: AcceptanceSummary = {
+  id: '019abc10-0000-7000-8000-000000000023',
+  designId: exampleDesign.id,
+  versionId: exampleVersion.id,
+  version: 1,
+  verdict: 'needs-more',
+  reference: 'handball-size-1',
+  referenceRevision: 1,
+  decidedBy: { keyId: '019abc10-0000-7000-8000-000000000004', name: 'Coach' },
+  createdAt,
+};
+const confidence = 'with 90 % confidence';
+export const exampleAcceptance: Acceptance = {
+  ...exampleAcceptanceBody,
+  ...exampleAcceptanceSummary,
+  targets: [
+    {
+      quantity: 'massG',
+      min: 290,
+      max: 330,
+      verdict: 'accepted',
+      more: null,
+      statement: `95 % of parts within 290 to 330 ${confidence}, parts taken as normally distributed`,
+      interval: { from: 300.9, to: 310.3, factor: 4.17 },
+      measured: massOfParts,
+    },
+  ],
+  unjudged: [],
+  durability: {
+    verdict: 'needs-more',
+    more: 18,
+    statement: `90 % of parts last 5000 impacts without a crack, ${confidence}`,
+    passed: 4,
+    failed: 0,
+    undecided: 0,
+    reliabilityPct: { from: 56.2, to: 100 },
+  },
+  evidence: [
+    { measurementId: exampleTestMeasurement.id, serial: examplePrint.serial, measuredAt: createdAt, quantities: { massG: [305.4, 305.6] } },
   ],
 };

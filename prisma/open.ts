@@ -1,6 +1,7 @@
 import { PrismaPg } from '@prisma/adapter-pg';
 import pg from 'pg';
 import type { BuildVolumeBody, MaterialBody, ReferenceBody } from '../openapi/index.ts';
+import { acceptanceRepository } from './acceptances.ts';
 import { type Database, sqlWithin } from './bound.ts';
 import { catalogueRepository } from './catalogue.ts';
 import { type Prisma, PrismaClient } from './client/generated/client.ts';
@@ -90,4 +91,5 @@ const plainRepositories = (database: Database) => ({
   files: fileRepository(database),
   prints: printRepository(database),
   measurements: measurementRepository(database),
+  acceptances: acceptanceRepository(database),
 });

@@ -15,7 +15,7 @@ import type {
 } from './records.ts';
 import type { FileState } from './run-records.ts';
 import type { Computations, Evaluations, Trays } from './run-repositories.ts';
-import type { Measurements, Prints } from './test-house-types.ts';
+import type { Acceptances, Measurements, Prints } from './test-house-types.ts';
 import type { Undertakings } from './undertaking-types.ts';
 
 /** The repositories. A record of another team is answered like one that does not exist: null (or false). */
@@ -118,6 +118,7 @@ export interface Records {
   undertakings: Undertakings;
   prints: Prints;
   measurements: Measurements;
+  acceptances: Acceptances;
   computations: Computations;
   files: Files;
   idempotency: Idempotency;

@@ -1,4 +1,12 @@
-import type { FinishingStep, MeasuredValues, TestKind, TestMeasurementBody } from '../openapi/index.ts';
+import type {
+  AcceptanceInput,
+  AcceptanceOutcome,
+  AcceptanceVerdict,
+  FinishingStep,
+  MeasuredValues,
+  TestKind,
+  TestMeasurementBody,
+} from '../openapi/index.ts';
 import type { Page, PageRequest } from './records.ts';
 
 /** What comes back from the test house: printed parts, and what was measured on them. */
@@ -104,4 +112,33 @@ export interface Measurements {
   evidence(teamId: string, filter: MeasurementFilter, limit: number): Promise<MeasurementRecord[]>;
   /** null when there is no such measurement; archiving twice keeps the first time. */
   archive(teamId: string, id: string): Promise<MeasurementRecord | null>;
+}
+
+export interface NewAcceptance {
+  decidedById: string;
+  verdict: AcceptanceVerdict;
+  input: AcceptanceInput;
+  outcome: AcceptanceOutcome;
+}
+export interface AcceptanceRecord {
+  id: string;
+  teamId: string;
+  designId: string;
+  /** Number of the version. */
+  version: number;
+  verdict: AcceptanceVerdict;
+  input: AcceptanceInput;
+  outcome: AcceptanceOutcome;
+  decidedBy: { keyId: string; name: string };
+  createdAt: Date;
+}
+export interface Acceptances {
+  /** The version and the key are the team's. */
+  create(teamId: string, made: NewAcceptance): Promise<AcceptanceRecord>;
+  get(teamId: string, id: string): Promise<AcceptanceRecord | null>;
+  /** The newest first. */
+  list(
+    teamId: string,
+    page: PageRequest & { designId?: string; versionId?: string; verdict?: AcceptanceVerdict },
+  ): Promise<Page<AcceptanceRecord>>;
 }

@@ -1,4 +1,5 @@
 import type { Route } from '../route.ts';
+import { acceptanceRoutes } from './acceptances.ts';
 import { batchRoutes } from './batches.ts';
 import { designRoutes } from './designs.ts';
 import { evaluationRoutes } from './evaluations.ts';
@@ -17,6 +18,7 @@ export const routes = {
   ...designRoutes,
   ...printRoutes,
   ...measurementRoutes,
+  ...acceptanceRoutes,
   ...recordRoutes,
   ...keyRoutes,
   ...serviceRoutes,

@@ -1,3 +1,4 @@
+export { type Claim, furtherParts, intervalFactor, type Judgement, judged, type Limits, type Sample } from './acceptance.ts';
 export { chiSquaredQuantile, chiSquaredTail } from './chi-squared.ts';
 export { type Deviates, deviates, deviatesOf } from './deviates.ts';
 export { type Distribution, distribution } from './distribution.ts';

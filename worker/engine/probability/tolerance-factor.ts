@@ -46,12 +46,24 @@ function halfWidths({ n, p }: Coverage): { r: number; weight: number }[] {
   let r = normalQuantile((1 + p) / 2);
   for (let at = 0; ; at++) {
     const x = at * step;
-    const density = Math.exp((-x * x * n) / 2) * Math.sqrt(n / (2 * Math.PI)) * step;
-    if (density < 1e-17) return places;
-    // Half widths grow with x, so the last one is a bound from below.
-    r = rootOf((half) => normalShare(x + half) - normalShare(x - half) - p, { from: r, step: step + 1e-9 });
-    places.push({ r, weight: at === 0 ? density : 2 * density });
+    const weight = density(x * Math.sqrt(n)) * Math.sqrt(n) * step;
+    if (weight < 1e-17) return places;
+    r = halfWidth(x, p, r);
+    places.push({ r, weight: at === 0 ? weight : 2 * weight });
   }
+}
+
+const density = (x: number) => Math.exp((-x * x) / 2) / Math.sqrt(2 * Math.PI);
+
+/** By Newton's method from a half width that is too small: beyond x the share grows ever more slowly, so it stays too small until it is reached. */
+function halfWidth(x: number, p: number, from: number): number {
+  let r = from;
+  for (let k = 0; k < 50; k++) {
+    const step = (p - normalShare(x + r) + normalShare(x - r)) / (density(x + r) + density(x - r));
+    r += step;
+    if (step <= 1e-14 * r) break;
+  }
+  return r;
 }
 
 const confidenceAt = (k: number, n: number, places: readonly { r: number; weight: number }[]): number =>
