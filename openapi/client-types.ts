@@ -344,6 +344,43 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/designs/{id}/versions/{number}/comparison": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What was predicted of a version beside what was measured on its prints
+         * @description Parts count by the mean of their readings; those of other materials, build volumes or finishing stand by themselves.
+         */
+        get: operations["compareVersionWithPrints"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/designs/{id}/comparison": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Predicted beside measured over the versions of a design */
+        get: operations["compareDesignWithPrints"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/prints": {
         parameters: {
             query?: never;
@@ -461,6 +498,44 @@ export interface paths {
          * @description It leaves the list and no longer counts; it can still be read.
          */
         delete: operations["archiveMeasurement"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/acceptances": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The decisions of the team, newest first */
+        get: operations["listAcceptances"];
+        put?: never;
+        /**
+         * Decide on what was measured whether a version meets its reference: accepted, rejected, or so many more parts are needed
+         * @description Each target is judged by itself, on the means of parts, with nothing left out; the verdict is the worst of them. What was asked, what was read, what was decided and by which key is kept and never changes. No approval: test houses and the bodies concerned decide.
+         */
+        post: operations["createAcceptance"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/acceptances/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A decision with the evidence it rests on */
+        get: operations["getAcceptance"];
+        put?: never;
+        post?: never;
+        delete?: never;
         options?: never;
         head?: never;
         patch?: never;
@@ -736,6 +811,178 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        /** @description What was decided of a version, by whom and on what evidence; never changed */
+        Acceptance: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            designId: string;
+            version: number;
+            /** @enum {string} */
+            verdict: "accepted" | "rejected" | "needs-more";
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            versionId: string;
+            /** @description Key of the reference whose bands are to be met */
+            reference: string;
+            /**
+             * @description parts: of so many parts each lies within the band (tolerance interval); mean: their mean does (confidence interval)
+             * @default parts
+             * @enum {string}
+             */
+            statement: "parts" | "mean";
+            /**
+             * @description Share of all parts that is to lie within the band; of statement parts
+             * @default 95
+             */
+            coveragePct: number;
+            /**
+             * @description Of each statement by itself
+             * @default 90
+             */
+            confidencePct: number;
+            /** @description Only parts printed of this material */
+            material?: string;
+            /**
+             * @description Only parts finished so
+             * @example cleaning+dyeing
+             */
+            finishing?: string;
+            durability: components["schemas"]["JudgedDurability"] | null;
+            /** @default  */
+            notes: string;
+            referenceRevision: number;
+            /** @description The API key that asked */
+            decidedBy: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                keyId: string;
+                name: string;
+            };
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            targets: components["schemas"]["JudgedTarget"][];
+            /** @description Quantities of the reference that no test measures, or that have no limits: they have no part in the verdict */
+            unjudged: string[];
+            /** @description Everything that was read, as it was then */
+            evidence: components["schemas"]["AcceptanceEvidence"][];
+        };
+        /** @description Asks for a decision on what has been measured until now; it is kept and never changes */
+        AcceptanceBody: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            versionId: string;
+            /** @description Key of the reference whose bands are to be met */
+            reference: string;
+            /**
+             * @description parts: of so many parts each lies within the band (tolerance interval); mean: their mean does (confidence interval)
+             * @default parts
+             * @enum {string}
+             */
+            statement?: "parts" | "mean";
+            /**
+             * @description Share of all parts that is to lie within the band; of statement parts
+             * @default 95
+             */
+            coveragePct?: number;
+            /**
+             * @description Of each statement by itself
+             * @default 90
+             */
+            confidencePct?: number;
+            /** @description Only parts printed of this material */
+            material?: string;
+            /**
+             * @description Only parts finished so
+             * @example cleaning+dyeing
+             */
+            finishing?: string;
+            /** @default null */
+            durability?: {
+                /** @enum {string} */
+                counted: "cycles" | "impacts";
+                /** @description Without a crack */
+                atLeast: number;
+                /** @description Share of all parts that is to last so long */
+                reliabilityPct: number;
+            } | null;
+            /** @default  */
+            notes?: string;
+            /** @description Default: the newest */
+            referenceRevision?: number;
+        };
+        AcceptanceEvidence: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            measurementId: string;
+            /**
+             * @description Mark of one printed part, unique within the team
+             * @example HSL-3-01
+             */
+            serial: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            measuredAt: string;
+            quantities: {
+                [key: string]: number[];
+            };
+        };
+        AcceptanceSummary: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            designId: string;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            versionId: string;
+            version: number;
+            /** @enum {string} */
+            verdict: "accepted" | "rejected" | "needs-more";
+            /** @description Key of a record, unique within its kind and team */
+            reference: string;
+            referenceRevision: number;
+            /** @description The API key that asked */
+            decidedBy: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                keyId: string;
+                name: string;
+            };
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+        };
         /** @description An API key of the team, without its secret */
         ApiKey: {
             /**
@@ -1095,10 +1342,57 @@ export interface components {
             /** @description Diameter of the sphere that circumscribes the finished object */
             outsideDiameterMm: number;
         };
+        ComparedQuantity: {
+            /** @enum {string} */
+            quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "initialNPerMm" | "reboundHeightMm" | "restitution" | "contactTimeMs" | "peakForceN" | "centreOfMassOffsetMm" | "rollDeviationMm" | "cyclesToFailure" | "cyclesSurvived" | "roundnessMm" | "outOfRoundMm";
+            /** @description As evaluated, with what finishing is known to add */
+            predicted: number | null;
+            /** @description Measured less predicted, over predicted */
+            differencePct: number | null;
+            /** @description Whether the measured mean lies in the band; null: there is no band */
+            inside: boolean | null;
+            /** @description What finishing added to the prediction, mean over the parts */
+            finishing: number;
+            band: components["schemas"]["PredictedBand"] | null;
+            difference: number | null;
+            printsInside: number | null;
+            measured: components["schemas"]["MeasuredSummary"];
+        };
         Comparison: {
             differing: components["schemas"]["LeafDifference"][];
             /** @description Leaves that are the same on both sides */
             equalCount: number;
+        };
+        /** @description Parts printed of one material in one build volume and finished alike */
+        ComparisonGroup: {
+            material: {
+                /** @description Key of a record, unique within its kind and team */
+                key: string;
+                revision: number;
+            };
+            buildVolume: {
+                /** @description Key of a record, unique within its kind and team */
+                key: string;
+                revision: number;
+            };
+            /**
+             * @description Kinds of the steps, in order
+             * @example cleaning+dyeing
+             * @example none
+             */
+            finishing: string;
+            /** @description Compared with; null: none of this material is done */
+            evaluation: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                id: string;
+                engineVersion: string;
+                material: string | null;
+                materialRevision: number | null;
+            } | null;
+            quantities: components["schemas"]["ComparedQuantity"][];
         };
         CompressionTest: {
             /** @default 15 */
@@ -1203,6 +1497,22 @@ export interface components {
             name?: string;
             notes?: string;
             tags?: string[];
+        };
+        /** @description Predicted beside measured over the versions of a design, the newest fifty that were measured */
+        DesignComparison: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            designId: string;
+            quantities: {
+                /** @enum {string} */
+                quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "initialNPerMm" | "reboundHeightMm" | "restitution" | "contactTimeMs" | "peakForceN" | "centreOfMassOffsetMm" | "rollDeviationMm" | "cyclesToFailure" | "cyclesSurvived" | "roundnessMm" | "outOfRoundMm";
+                /** @description By version, the oldest first */
+                points: components["schemas"]["TrendPoint"][];
+                /** @description Percent by which the latest version is closer to its prediction than the first; below 0: further off */
+                closerBy: number | null;
+            }[];
         };
         /** @description Errors are one standard deviation of what sampling leaves open */
         Distribution: {
@@ -1908,6 +2218,43 @@ export interface components {
             /** @description Joints with struts closer together than 75 degrees: outside the range of the joint model */
             sharpNodes: number;
         };
+        JudgedDurability: {
+            /** @enum {string} */
+            verdict: "accepted" | "rejected" | "needs-more";
+            /** @description Further parts until a decision, if they come out like those so far; null: decided, or out of reach: more than 1000 parts in all, 10 000 of durability, or a mean so near a limit that neither can be shown */
+            more: number | null;
+            /** @description What is said, or would be, in words */
+            statement: string;
+            passed: number;
+            failed: number;
+            /** @description Tests that were stopped too early, without a crack; not counted */
+            undecided: number;
+            /** @description Exact bounds, each with the confidence */
+            reliabilityPct: {
+                from: number;
+                to: number;
+            };
+        };
+        JudgedTarget: {
+            /** @enum {string} */
+            quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "initialNPerMm" | "reboundHeightMm" | "restitution" | "contactTimeMs" | "peakForceN" | "centreOfMassOffsetMm" | "rollDeviationMm" | "cyclesToFailure" | "cyclesSurvived" | "roundnessMm" | "outOfRoundMm";
+            min: number | null;
+            max: number | null;
+            /** @enum {string} */
+            verdict: "accepted" | "rejected" | "needs-more";
+            /** @description Further parts until a decision, if they come out like those so far; null: decided, or out of reach: more than 1000 parts in all, 10 000 of durability, or a mean so near a limit that neither can be shown */
+            more: number | null;
+            /** @description What is said, or would be, in words */
+            statement: string;
+            /** @description Mean less and plus factor times deviation, on the sides the band has; null with fewer than two parts */
+            interval: {
+                from: number | null;
+                to: number | null;
+                factor: number;
+            } | null;
+            /** @description null: not measured yet */
+            measured: components["schemas"]["MeasuredSummary"] | null;
+        };
         Layer: {
             /** @description Centre-line depth below layer 0's centre line */
             depthMm: number;
@@ -2215,6 +2562,20 @@ export interface components {
             /** @description Largest distance of tan delta from the loss factor between 3 and 300 Hz */
             lossDeviationPct: number;
         };
+        /** @description Over parts, each by the mean of its readings */
+        MeasuredSummary: {
+            prints: number;
+            readings: number;
+            mean: number;
+            /** @description Standard deviation over parts (n - 1); null of a single part */
+            deviation: number | null;
+            min: number;
+            max: number;
+            /** @description Parts flagged among the others; they are counted like the others */
+            outliers: string[];
+            /** @description Readings taken under other conditions (drop height, secant, distance), which are not compared */
+            leftOut: number;
+        };
         /** @description The readings in the units that the names of the quantities carry */
         MeasuredValues: {
             quantities: {
@@ -2465,6 +2826,13 @@ export interface components {
              * @default null
              */
             virginSharePct?: number | null;
+        };
+        /** @description Where a part may lie; half widths are added, as some of them are bounds and no deviations */
+        PredictedBand: {
+            min: number;
+            max: number;
+            /** @description variation: 95 % of parts as printed; joints: how far the joint model may be off; starts: 95 % of rolls; life: scatter of fatigue; calibration: 95 % */
+            of: ("variation" | "joints" | "starts" | "life" | "calibration")[];
         };
         /** @description A price or a rate in one currency (ISO 4217) */
         Price: {
@@ -4690,6 +5058,40 @@ export interface components {
                 count: number;
             }[];
         };
+        TrendPoint: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            versionId: string;
+            number: number;
+            material: {
+                /** @description Key of a record, unique within its kind and team */
+                key: string;
+                revision: number;
+            };
+            buildVolume: {
+                /** @description Key of a record, unique within its kind and team */
+                key: string;
+                revision: number;
+            };
+            /**
+             * @description Kinds of the steps, in order
+             * @example cleaning+dyeing
+             * @example none
+             */
+            finishing: string;
+            /** @description As evaluated, with what finishing is known to add */
+            predicted: number | null;
+            /** @description Measured less predicted, over predicted */
+            differencePct: number | null;
+            /** @description Whether the measured mean lies in the band; null: there is no band */
+            inside: boolean | null;
+            /** @description Mean over parts */
+            measured: number;
+            deviation: number | null;
+            prints: number;
+        };
         /** @description What is varied, and over what: either values, or from and to (a grid also needs steps), or choices */
         Variation: {
             /**
@@ -4865,6 +5267,21 @@ export interface components {
         VersionChange: {
             notes?: string;
             tags?: string[];
+        };
+        /** @description What was predicted of a version beside what was measured on its prints */
+        VersionComparison: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            designId: string;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            versionId: string;
+            number: number;
+            groups: components["schemas"]["ComparisonGroup"][];
         };
         VersionDifference: {
             left: {
@@ -8121,6 +8538,172 @@ export interface operations {
             503: components["responses"]["UnavailableOrOverloaded"];
         };
     };
+    compareVersionWithPrints: {
+        parameters: {
+            query?: {
+                /** @description An evaluation of the version to compare with; default: the newest of the material that was printed */
+                evaluationId?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The comparison */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "designId": "019abc10-0000-7000-8000-000000000001",
+                     *       "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *       "number": 1,
+                     *       "groups": [
+                     *         {
+                     *           "material": {
+                     *             "key": "tpu-soft",
+                     *             "revision": 1
+                     *           },
+                     *           "buildVolume": {
+                     *             "key": "medium-polymer",
+                     *             "revision": 1
+                     *           },
+                     *           "finishing": "cleaning",
+                     *           "evaluation": {
+                     *             "id": "019abc10-0000-7000-8000-000000000003",
+                     *             "engineVersion": "1.0.0",
+                     *             "material": "tpu-soft",
+                     *             "materialRevision": 1
+                     *           },
+                     *           "quantities": [
+                     *             {
+                     *               "quantity": "massG",
+                     *               "predicted": 301.1,
+                     *               "differencePct": 1.49,
+                     *               "inside": true,
+                     *               "finishing": -0.4,
+                     *               "band": {
+                     *                 "min": 295.2,
+                     *                 "max": 307.4,
+                     *                 "of": [
+                     *                   "variation"
+                     *                 ]
+                     *               },
+                     *               "difference": 4.5,
+                     *               "printsInside": 4,
+                     *               "measured": {
+                     *                 "prints": 4,
+                     *                 "readings": 12,
+                     *                 "mean": 305.6,
+                     *                 "deviation": 1.1,
+                     *                 "min": 304.2,
+                     *                 "max": 306.8,
+                     *                 "outliers": [],
+                     *                 "leftOut": 0
+                     *               }
+                     *             }
+                     *           ]
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["VersionComparison"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQueryOrInvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    compareDesignWithPrints: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The trend of every quantity that was measured */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "designId": "019abc10-0000-7000-8000-000000000001",
+                     *       "quantities": [
+                     *         {
+                     *           "quantity": "massG",
+                     *           "points": [
+                     *             {
+                     *               "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *               "number": 1,
+                     *               "material": {
+                     *                 "key": "tpu-soft",
+                     *                 "revision": 1
+                     *               },
+                     *               "buildVolume": {
+                     *                 "key": "medium-polymer",
+                     *                 "revision": 1
+                     *               },
+                     *               "finishing": "cleaning",
+                     *               "predicted": 301.1,
+                     *               "differencePct": 1.49,
+                     *               "inside": true,
+                     *               "measured": 305.6,
+                     *               "deviation": 1.1,
+                     *               "prints": 4
+                     *             }
+                     *           ],
+                     *           "closerBy": null
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["DesignComparison"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
     listPrints: {
         parameters: {
             query?: {
@@ -8940,6 +9523,236 @@ export interface operations {
                 content: {
                     "application/json": components["schemas"]["TestMeasurement"];
                 };
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    listAcceptances: {
+        parameters: {
+            query?: {
+                /** @description Most items of a page */
+                limit?: number;
+                /** @description The nextCursor of the page before */
+                cursor?: string;
+                /** @description Identifier (UUID version 7) */
+                designId?: string;
+                /** @description Identifier (UUID version 7) */
+                versionId?: string;
+                verdict?: "accepted" | "rejected" | "needs-more";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of decisions */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "019abc10-0000-7000-8000-000000000023",
+                     *           "designId": "019abc10-0000-7000-8000-000000000001",
+                     *           "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *           "version": 1,
+                     *           "verdict": "needs-more",
+                     *           "reference": "handball-size-1",
+                     *           "referenceRevision": 1,
+                     *           "decidedBy": {
+                     *             "keyId": "019abc10-0000-7000-8000-000000000004",
+                     *             "name": "Coach"
+                     *           },
+                     *           "createdAt": "2027-02-05T15:00:00.000Z"
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
+                    "application/json": {
+                        items: components["schemas"]["AcceptanceSummary"][];
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    createAcceptance: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "versionId": "019abc10-0000-7000-8000-000000000002",
+                 *       "reference": "handball-size-1",
+                 *       "statement": "parts",
+                 *       "coveragePct": 95,
+                 *       "confidencePct": 90,
+                 *       "durability": {
+                 *         "counted": "impacts",
+                 *         "atLeast": 5000,
+                 *         "reliabilityPct": 90
+                 *       },
+                 *       "notes": "Before the second lot is printed"
+                 *     }
+                 */
+                "application/json": components["schemas"]["AcceptanceBody"];
+            };
+        };
+        responses: {
+            /** @description The decision */
+            201: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Acceptance"];
+                };
+            };
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUse"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    getAcceptance: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The decision */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *       "reference": "handball-size-1",
+                     *       "statement": "parts",
+                     *       "coveragePct": 95,
+                     *       "confidencePct": 90,
+                     *       "durability": {
+                     *         "verdict": "needs-more",
+                     *         "more": 18,
+                     *         "statement": "90 % of parts last 5000 impacts without a crack, with 90 % confidence",
+                     *         "passed": 4,
+                     *         "failed": 0,
+                     *         "undecided": 0,
+                     *         "reliabilityPct": {
+                     *           "from": 56.2,
+                     *           "to": 100
+                     *         }
+                     *       },
+                     *       "notes": "Before the second lot is printed",
+                     *       "id": "019abc10-0000-7000-8000-000000000023",
+                     *       "designId": "019abc10-0000-7000-8000-000000000001",
+                     *       "version": 1,
+                     *       "verdict": "needs-more",
+                     *       "referenceRevision": 1,
+                     *       "decidedBy": {
+                     *         "keyId": "019abc10-0000-7000-8000-000000000004",
+                     *         "name": "Coach"
+                     *       },
+                     *       "createdAt": "2027-02-05T15:00:00.000Z",
+                     *       "targets": [
+                     *         {
+                     *           "quantity": "massG",
+                     *           "min": 290,
+                     *           "max": 330,
+                     *           "verdict": "accepted",
+                     *           "more": null,
+                     *           "statement": "95 % of parts within 290 to 330 with 90 % confidence, parts taken as normally distributed",
+                     *           "interval": {
+                     *             "from": 300.9,
+                     *             "to": 310.3,
+                     *             "factor": 4.17
+                     *           },
+                     *           "measured": {
+                     *             "prints": 4,
+                     *             "readings": 12,
+                     *             "mean": 305.6,
+                     *             "deviation": 1.1,
+                     *             "min": 304.2,
+                     *             "max": 306.8,
+                     *             "outliers": [],
+                     *             "leftOut": 0
+                     *           }
+                     *         }
+                     *       ],
+                     *       "unjudged": [],
+                     *       "evidence": [
+                     *         {
+                     *           "measurementId": "019abc10-0000-7000-8000-000000000022",
+                     *           "serial": "HSL-1-01",
+                     *           "measuredAt": "2027-02-05T15:00:00.000Z",
+                     *           "quantities": {
+                     *             "massG": [
+                     *               305.4,
+                     *               305.6
+                     *             ]
+                     *           }
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Acceptance"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
             };
             400: components["responses"]["InvalidPath"];
             401: components["responses"]["Unauthorized"];
