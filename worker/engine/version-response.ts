@@ -128,7 +128,7 @@ function asker(
     const frameFor = (modulusMPa: number) => framedAt(unit!, modulusMPa, record.directionFactors ?? null);
     if (secantAtPct !== null && squeezes) {
       const test = { toPctOfDiameter: secantAtPct, secantAtPct };
-      const part = { lattice: printed, frame: frameFor(material.quasiStaticMPa), material, outsideDiameterMm: designedMm, test };
+      const part = { lattice: printed, rotations, frame: frameFor(material.quasiStaticMPa), material, outsideDiameterMm: designedMm, test };
       const { stiffness, error } = squeeze(part, { isCancelled });
       if (error) return { kind: 'fault', fault: error };
       values.stiffnessNPerMm = stiffness?.secantNPerMm;
