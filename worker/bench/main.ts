@@ -1,5 +1,6 @@
 import { cpus } from 'node:os';
 import { ENGINE_VERSION } from '../../openapi/engine-version.ts';
+import { batchRows } from './batch.ts';
 import { compressionRow } from './compression.ts';
 import { evaluationRow } from './evaluation.ts';
 import { fullRow } from './full.ts';
@@ -12,8 +13,12 @@ import { serviceRow } from './service.ts';
 import { sparseRows } from './sparse.ts';
 import { surfaceMeshRow } from './surface-mesh.ts';
 
-/** All benchmarks, one after the other; `--json` prints each row as a line of JSON, else a table is printed at the end. */
+/**
+ * All benchmarks, one after the other, or those whose functions are named as arguments (`npm run bench -- batchRows`); `--json` prints each row as a
+ * line of JSON, else a table is printed at the end.
+ */
 const asJson = process.argv.includes('--json');
+const named = process.argv.slice(2).filter((each) => !each.startsWith('--'));
 const tell = (text: string) => void process.stdout.write(`${text}\n`);
 const cases: readonly (() => Promise<Row | Row[]>)[] = [
   surfaceMeshRow,
@@ -27,12 +32,13 @@ const cases: readonly (() => Promise<Row | Row[]>)[] = [
   growthRow,
   largestRow,
   serviceRow,
+  batchRows,
 ];
 
 const machine = { engineVersion: ENGINE_VERSION, node: process.version, processor: cpus()[0]?.model ?? 'unknown', cores: cpus().length };
 if (asJson) tell(JSON.stringify(machine));
 const rows: Row[] = [];
-for (const measure of cases) {
+for (const measure of cases.filter(({ name }) => named.length === 0 || named.includes(name))) {
   const measured = [await measure()].flat();
   if (asJson) for (const row of measured) tell(JSON.stringify(row));
   rows.push(...measured);

@@ -1,7 +1,4 @@
-import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { migrate, startEmbedded } from '../../prisma/index.ts';
+import { onOwnDatabase } from './database.ts';
 import { measureOverhead, type Overhead } from './overhead.ts';
 import { checksumOf, type Row } from './row.ts';
 
@@ -9,18 +6,7 @@ const EVALUATIONS = 200;
 
 /** What records, queue and threads add around the engine, over a database of its own: the embedded one, as a first start has it. */
 export async function serviceRow(): Promise<Row> {
-  const dataDir = await mkdtemp(join(tmpdir(), 'strutwright-bench-'));
-  try {
-    const { databaseUrl, stop } = await startEmbedded({ dataDir });
-    try {
-      await migrate(databaseUrl);
-      return rowOf(await measureOverhead({ databaseUrl, evaluations: EVALUATIONS, threads: 1 }));
-    } finally {
-      await stop();
-    }
-  } finally {
-    await rm(dataDir, { recursive: true, force: true });
-  }
+  return rowOf(await onOwnDatabase((databaseUrl) => measureOverhead({ databaseUrl, evaluations: EVALUATIONS, threads: 1 })));
 }
 
 function rowOf({ submitMs, runMs, msPerEvaluation, evaluationsPerS, evaluations }: Overhead): Row {
