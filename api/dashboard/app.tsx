@@ -10,12 +10,14 @@ import { Designs } from './screens/designs.tsx';
 import { EvaluationScreen } from './screens/evaluation.tsx';
 import { History } from './screens/history.tsx';
 import { NewVersion } from './screens/new-version.tsx';
+import { Trays } from './screens/trays.tsx';
 
 const SCREENS = [
   { path: '', name: 'Designs' },
   { path: 'new', name: 'New' },
   { path: 'evaluations', name: 'Evaluations' },
   { path: 'batches', name: 'Batches' },
+  { path: 'trays', name: 'Trays' },
 ];
 
 function Screen() {
@@ -25,6 +27,7 @@ function Screen() {
   if (first === 'evaluations' && second) return <EvaluationScreen id={second} />;
   if (first === 'evaluations') return <History query={query} />;
   if (first === 'batches') return <Batches id={second ?? null} />;
+  if (first === 'trays') return <Trays id={second ?? null} />;
   if (first === 'new') return <NewVersion query={query} />;
   return <Designs />;
 }

@@ -32,7 +32,7 @@ export type { Lattice, StrutGraph } from './lattice/index.ts';
 export type { EngineError } from './mechanics.ts';
 export { openEdges, type SurfaceMesh, sectionOf, surfaceMesh } from './mesh/index.ts';
 export { byMark, byRole, byScale, type Colouring, contactSheet, picture } from './picture/index.ts';
-export { type Preview, previewOf } from './preview.ts';
+export { type Preview, previewOf, strutsAround } from './preview.ts';
 export { type PrintedLattice, printedLattice } from './printed-lattice.ts';
 export { gridPoint, latinHypercubePoint, sobolPoint } from './sampling/index.ts';
 export { type PlannedTray, TRAY_STAGES, type TrayInput, type TrayResult, trayOf } from './tray.ts';

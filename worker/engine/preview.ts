@@ -19,3 +19,13 @@ export function previewOf(parameterSet: ParameterSet, densityGCm3: number): Prev
   const { mass } = massProperties(moments, [0, 0, 0], densityGCm3 * G_MM3_PER_G_CM3);
   return { kind: 'preview', graph: graphJson(graph), massG: mass, outsideDiameterMm: outsideDiameterOf(laid.lattice) };
 }
+
+/** Struts of graph.json around cells of a layer: what a check means that points at a cell. */
+export function strutsAround(parameterSet: ParameterSet, cells: readonly { readonly index: number; readonly layer?: number }[]): number[] {
+  const laid = latticeOf(parameterSet, tilingOf(parameterSet).tiling);
+  if (laid.kind === 'fault') return [];
+  const { cellPtr, cellStruts, strutsPerLayer } = laid.lattice;
+  return cells.flatMap(({ index, layer = 0 }) =>
+    Array.from(cellStruts.subarray(cellPtr[index], cellPtr[index + 1]), (edge) => layer * strutsPerLayer + edge),
+  );
+}

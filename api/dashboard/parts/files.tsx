@@ -36,14 +36,14 @@ export function Files({ id, depth }: { id: string; depth: 'geometry' | 'static' 
   };
   return (
     <>
-      <ul class="plain">
+      <ul class="plain files">
         {kinds
           .filter((kind) => has(kind.depth))
           .map(({ name, what }) => (
-            <li key={name} class="row">
+            <li key={name}>
               <button type="button" disabled={busy !== null} onClick={() => save(name)}>
                 {busy === name ? 'Making it …' : name}
-              </button>
+              </button>{' '}
               <span class="quiet">{what}</span>
             </li>
           ))}
@@ -56,7 +56,7 @@ export function Files({ id, depth }: { id: string; depth: 'geometry' | 'static' 
 }
 
 /** The file's content; where it is still to be made, it is ordered and waited for. */
-async function made(id: string, name: string): Promise<Blob> {
+export async function made(id: string, name: string): Promise<Blob> {
   const url = `/v1/evaluations/${id}/files/${name}`;
   const ordered = Date.now();
   for (let asked = false; Date.now() - ordered < LONGEST_MS; ) {

@@ -10,8 +10,14 @@ export interface Marked {
 
 const TURN = 0.12;
 
+/** Where the nodes are at one moment, xyz in a row, and what share of the most each strut is strained by. */
+export interface Pose {
+  xyz: ArrayLike<number>;
+  shade(strut: number): number;
+}
+
 /** The lattice of an evaluation, to be turned by pointer, finger or arrow keys. */
-export function LatticeView({ id, marked }: { id: string; marked: Marked | null }) {
+export function LatticeView({ id, marked, pose }: { id: string; marked: Marked | null; pose: Pose | null }) {
   const [graph, setGraph] = useState<Graph | null>(null);
   const [failed, setFailed] = useState<string | null>(null);
   useEffect(() => {
@@ -21,44 +27,47 @@ export function LatticeView({ id, marked }: { id: string; marked: Marked | null 
     );
   }, [id]);
   if (failed) return <p class="quiet">The lattice cannot be shown: {failed}</p>;
-  return <GraphView graph={graph} marked={marked} />;
+  return <GraphView graph={graph} marked={marked} pose={pose} />;
 }
 
 /** A graph of struts that is known already, or still to come. */
-export function GraphView({ graph, marked = null }: { graph: Graph | null; marked?: Marked | null }) {
+export function GraphView({ graph, marked = null, pose = null }: { graph: Graph | null; marked?: Marked | null; pose?: Pose | null }) {
   const canvas = useRef<HTMLCanvasElement>(null);
-  const scene = useRef<OpenScene | null>(null);
+  const [scene, setScene] = useState<OpenScene | null>(null);
   const [failed, setFailed] = useState(false);
 
   useEffect(() => {
     if (!graph || !canvas.current) return;
-    let gone = false;
+    let [gone, opened] = [false, null as OpenScene | null];
     import('./scene.ts')
       .then(({ openScene }) => {
-        if (!gone && canvas.current) scene.current = openScene(canvas.current, graph);
+        if (gone || !canvas.current) return;
+        opened = openScene(canvas.current, graph);
+        setScene(opened);
       })
       .catch(() => setFailed(true));
     return () => {
       gone = true;
-      scene.current?.close();
-      scene.current = null;
+      opened?.close();
+      setScene(null);
     };
   }, [graph]);
   useEffect(() => {
     const of = (kind: string) => new Set((marked?.places ?? []).filter((each) => each.kind === kind).map(({ index }) => index));
-    scene.current?.mark(of('strut'), of('node'));
-  }, [marked]);
+    scene?.mark(of('strut'), of('node'));
+  }, [scene, marked]);
+  useEffect(() => scene?.pose(pose?.xyz ?? null, pose?.shade), [scene, pose]);
 
   const dragged = (event: PointerEvent) => {
-    if (event.buttons) scene.current?.turn(event.movementX / 120, event.movementY / 120);
+    if (event.buttons) scene?.turn(event.movementX / 120, event.movementY / 120);
   };
   const keys: Record<string, () => void> = {
-    ArrowLeft: () => scene.current?.turn(-TURN, 0),
-    ArrowRight: () => scene.current?.turn(TURN, 0),
-    ArrowUp: () => scene.current?.turn(0, TURN),
-    ArrowDown: () => scene.current?.turn(0, -TURN),
-    '+': () => scene.current?.zoom(0.9),
-    '-': () => scene.current?.zoom(1.1),
+    ArrowLeft: () => scene?.turn(-TURN, 0),
+    ArrowRight: () => scene?.turn(TURN, 0),
+    ArrowUp: () => scene?.turn(0, TURN),
+    ArrowDown: () => scene?.turn(0, -TURN),
+    '+': () => scene?.zoom(0.9),
+    '-': () => scene?.zoom(1.1),
   };
   const pressed = (event: KeyboardEvent) => {
     if (!keys[event.key]) return;

@@ -3,6 +3,7 @@ import {
   Color,
   CylinderGeometry,
   DirectionalLight,
+  GridHelper,
   InstancedMesh,
   Matrix4,
   MeshLambertMaterial,
@@ -25,12 +26,10 @@ export interface Graph {
 export interface OpenScene {
   turn(aboutUp: number, aboutSide: number): void;
   zoom(factor: number): void;
-  /** Shows other places of the nodes, xyz in a row, and their struts coloured by a value from 0 to 1. */
-  pose(xyz: ArrayLike<number>, shade?: (strut: number) => number): void;
+  /** Shows other places of the nodes, xyz in a row from the floor up, above that floor, with struts coloured by a value from 0 to 1; null: as designed. */
+  pose(xyz: ArrayLike<number> | null, shade?: (strut: number) => number): void;
   /** Struts and nodes that stand out. */
   mark(struts: ReadonlySet<number>, nodes: ReadonlySet<number>): void;
-  /** Milliseconds that drawing a picture takes. */
-  drawnInMs(): number;
   close(): void;
 }
 
@@ -57,6 +56,11 @@ export function openScene(canvas: HTMLCanvasElement, { nodes, struts, roles = []
   const tubes = new InstancedMesh(new CylinderGeometry(1, 1, 1, sides, 1, true), new MeshLambertMaterial(), struts.length);
   const balls = new InstancedMesh(new SphereGeometry(1, sides, sides / 2 + 1), new MeshLambertMaterial(), nodes.length);
   scene.add(tubes, balls);
+  // only while a bounce is shown
+  const floor = new GridHelper(radius * 3, 12, '#808890', '#808890');
+  floor.position.y = -radius;
+  floor.visible = false;
+  scene.add(floor);
   const nodeRadius = new Float64Array(nodes.length);
   for (const [a, b, da, db = da] of struts) {
     nodeRadius[a] = Math.max(nodeRadius[a], da / 2);
@@ -64,11 +68,11 @@ export function openScene(canvas: HTMLCanvasElement, { nodes, struts, roles = []
   }
   const rest = Float64Array.from(nodes.flat());
 
-  const place = (xyz: ArrayLike<number>) => {
+  const place = (xyz: ArrayLike<number>, lift: number) => {
     const [at, to, along, size] = [new Vector3(), new Vector3(), new Vector3(), new Vector3()];
     const [turned, matrix] = [new Quaternion(), new Matrix4()];
     // z is up in the lattice, y on the screen
-    const point = (target: Vector3, v: number) => target.set(xyz[3 * v], xyz[3 * v + 2], -xyz[3 * v + 1]);
+    const point = (target: Vector3, v: number) => target.set(xyz[3 * v], xyz[3 * v + 2] + lift, -xyz[3 * v + 1]);
     struts.forEach(([a, b, da, db = da], s) => {
       along.subVectors(point(to, b), point(at, a));
       const length = along.length();
@@ -96,7 +100,7 @@ export function openScene(canvas: HTMLCanvasElement, { nodes, struts, roles = []
   };
   const plain = ballColours();
 
-  let [about, above, distance, took, asked] = [0.5, 0.35, radius * 3.9, 0, false];
+  let [about, above, distance, asked] = [0.5, 0.35, radius * 3.9, false];
   const draw = () => {
     asked = false;
     const { clientWidth: width, clientHeight: height } = canvas;
@@ -106,15 +110,13 @@ export function openScene(canvas: HTMLCanvasElement, { nodes, struts, roles = []
     camera.lookAt(0, 0, 0);
     camera.updateProjectionMatrix();
     sun.position.copy(camera.position).add(new Vector3(radius, radius * 2, 0));
-    const began = performance.now();
     renderer.render(scene, camera);
-    took = performance.now() - began;
   };
   const wanted = () => {
     if (!asked) requestAnimationFrame(draw);
     asked = true;
   };
-  place(rest);
+  place(rest, 0);
   paint(colourOf, plain);
   wanted();
   const resized = new ResizeObserver(wanted);
@@ -130,14 +132,20 @@ export function openScene(canvas: HTMLCanvasElement, { nodes, struts, roles = []
       distance = Math.min(radius * 12, Math.max(radius * 1.4, distance * factor));
       wanted();
     },
-    pose: (xyz, shade) => {
-      place(xyz);
-      if (shade)
+    pose: (xyz, shade = () => 0) => {
+      const posed = floor.visible;
+      floor.visible = xyz !== null;
+      if (xyz) {
+        place(xyz, -radius);
+        const tint = new Color();
         paint(
-          (s) => new Color().lerpColors(FADED, STANDS_OUT, Math.min(1, shade(s))),
+          (s) => tint.lerpColors(FADED, STANDS_OUT, Math.min(1, shade(s))),
           () => FADED,
         );
-      else paint(colourOf, plain);
+      } else if (posed) {
+        place(rest, 0);
+        paint(colourOf, plain);
+      }
       wanted();
     },
     mark: (some, others) => {
@@ -148,9 +156,9 @@ export function openScene(canvas: HTMLCanvasElement, { nodes, struts, roles = []
       );
       wanted();
     },
-    drawnInMs: () => took,
     close: () => {
       resized.disconnect();
+      floor.dispose();
       for (const mesh of [tubes, balls]) {
         mesh.geometry.dispose();
         mesh.dispose();

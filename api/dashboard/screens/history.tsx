@@ -134,9 +134,9 @@ function Lines({ filter }: { filter: string }) {
             </span>
           ))}
         </div>
-        <div style={{ height: items.length * LINE, position: 'relative' }}>
+        <div style={{ height: `${items.length * LINE}px`, position: 'relative' }}>
           {items.slice(first, last).map((each, k) => (
-            <a key={each.id} class="line" href={`#/evaluations/${each.id}`} style={{ top: (first + k) * LINE }}>
+            <a key={each.id} class="line" href={`#/evaluations/${each.id}`} style={{ top: `${(first + k) * LINE}px` }}>
               <span>{ago(each.createdAt)}</span>
               <span>
                 <State is={each.status} />

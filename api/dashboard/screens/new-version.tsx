@@ -2,13 +2,12 @@ import { useEffect, useState } from 'preact/hooks';
 import type { EvaluationRequest, ParameterSetInput } from '../../../openapi/index.ts';
 import type { Preview } from '../../../worker/engine/index.ts';
 import { type Answer, ask, Refused } from '../client.ts';
+import { Choice, Keys } from '../parts/choices.tsx';
 import { GraphView } from '../parts/lattice-view.tsx';
 import { Problem } from '../parts/shown.tsx';
 import { Value } from '../parts/value.tsx';
 import { go } from '../route.ts';
 import { useResource } from '../use-resource.ts';
-
-type Records = Answer<'/v1/materials'>;
 
 /** A ball that meets a size 1 handball's mass and size. */
 const START: ParameterSetInput = {
@@ -288,27 +287,6 @@ function NumberField({
       )}
     </label>
   );
-}
-
-function Choice({ name, value, of, onChange }: { name: string; value: string; of: readonly string[]; onChange: (value: string) => void }) {
-  return (
-    <label>
-      {name}
-      <select value={value} onChange={(event) => onChange(event.currentTarget.value)}>
-        {of.map((each) => (
-          <option key={each} value={each}>
-            {each}
-          </option>
-        ))}
-      </select>
-    </label>
-  );
-}
-
-function Keys({ name, from, value, onChange }: { name: string; from: string; value: string; onChange: (value: string) => void }) {
-  const records = useResource<Records>(`${from}?limit=200`);
-  const keys = records.data?.items.map(({ key }) => key) ?? [value];
-  return <Choice name={name} value={value} of={name === 'reference' ? ['', ...keys] : keys} onChange={onChange} />;
 }
 
 const at = (set: unknown, path: string): unknown =>
