@@ -34,7 +34,15 @@ export function Keys({ name, from, value, onChange }: Omit<ChoiceProps, 'of'> & 
 }
 
 /** A version of any design; `onChange` is told its id. */
-export function VersionChoice({ design, version, onChange }: { design: string; version: string; onChange: (of: { design: string; version: string }) => void }) {
+export function VersionChoice({
+  design,
+  version,
+  onChange,
+}: {
+  design: string;
+  version: string;
+  onChange: (of: { design: string; version: string }) => void;
+}) {
   const designs = useResource<Answer<'/v1/designs'>>('/v1/designs?limit=200');
   const versions = useResource<Answer<'/v1/designs/{id}/versions'>>(design ? `/v1/designs/${design}/versions?limit=200` : null);
   const none = { value: '', text: 'choose …' };

@@ -38,11 +38,21 @@ function View({ chamberMm, placements, versions, name, across, up, towards, sign
   const ordered = [...placements].sort((a, b) => sign * (a.centreMm[towards] - b.centreMm[towards]));
   return (
     <figure>
-      <svg viewBox={`${-pad} ${-pad} ${width + 2 * pad} ${height + 2 * pad}`} role="img" aria-label={`${placements.length} parts in the chamber, ${name}`}>
+      <svg
+        viewBox={`${-pad} ${-pad} ${width + 2 * pad} ${height + 2 * pad}`}
+        role="img"
+        aria-label={`${placements.length} parts in the chamber, ${name}`}
+      >
         <rect width={width} height={height} fill="none" stroke="currentColor" stroke-width={width / 250} />
         {ordered.map(({ versionId, markedName, centreMm, diameterMm }) => (
           <g key={markedName + centreMm.join()} transform={`translate(${centreMm[across]} ${height - centreMm[up]})`}>
-            <circle r={diameterMm / 2} fill={versionColour(versions.indexOf(versionId))} fill-opacity="0.75" stroke="currentColor" stroke-width={width / 400}>
+            <circle
+              r={diameterMm / 2}
+              fill={versionColour(versions.indexOf(versionId))}
+              fill-opacity="0.75"
+              stroke="currentColor"
+              stroke-width={width / 400}
+            >
               <title>{markedName}</title>
             </circle>
           </g>

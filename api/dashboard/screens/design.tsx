@@ -1,23 +1,13 @@
-import type { Answer } from '../client.ts';
-import { Shown, State } from '../parts/shown.tsx';
-import { Quantity } from '../parts/value.tsx';
+import { useState } from 'preact/hooks';
+import { type Answer, ask, type Refused } from '../client.ts';
+import { Comparison } from '../parts/comparison.tsx';
+import { Difference } from '../parts/difference.tsx';
+import { Measured } from '../parts/measured.tsx';
+import { Problem, Shown } from '../parts/shown.tsx';
 import { useResource } from '../use-resource.ts';
-import { ago, label } from '../words.ts';
+import { ago } from '../words.ts';
 
 type Version = Answer<'/v1/designs/{id}/versions'>['items'][number];
-type Summary = Answer<'/v1/evaluations'>['items'][number];
-
-const COMPARED = [
-  'massG',
-  'circumferenceMm',
-  'stiffnessNPerMm',
-  'restitution',
-  'peakForceN',
-  'cyclesToFailure',
-  'partsPerBuild',
-  'totalPerPart',
-] as const;
-
 /** A design: its versions as they follow from each other, and what each came to side by side. */
 export function Design({ id }: { id: string }) {
   const design = useResource<Answer<'/v1/designs/{id}'>>(`/v1/designs/${id}`);
@@ -42,6 +32,7 @@ export function Design({ id }: { id: string }) {
               </span>
             ))}
           </p>
+          <Notes id={id} notes={notes} tags={tags} onChange={design.refresh} />
           <Shown of={versions}>
             {({ items }) => (
               <div class="grid">
@@ -52,10 +43,17 @@ export function Design({ id }: { id: string }) {
                     <a href={`#/new?design=${id}`}>Add a version</a>
                   </p>
                 </section>
+                {items.length > 1 && (
+                  <section class="card">
+                    <h2>What was changed</h2>
+                    <Difference designId={id} numbers={items.map(({ number }) => number)} />
+                  </section>
+                )}
                 <section class="card wide scroll">
                   <h2>Versions side by side</h2>
                   <Comparison versions={items} evaluations={evaluations.data?.items ?? []} />
                 </section>
+                <Measured designId={id} />
               </div>
             )}
           </Shown>
@@ -84,42 +82,34 @@ function Lineage({ versions, of }: { versions: readonly Version[]; of: string | 
   );
 }
 
-function Comparison({ versions, evaluations }: { versions: readonly Version[]; evaluations: readonly Summary[] }) {
-  const best = (id: string) => evaluations.filter(({ versionId }) => versionId === id).sort((a, b) => filled(b) - filled(a))[0];
+function Notes({ id, notes, tags, onChange }: { id: string; notes: string; tags: readonly string[]; onChange: () => void }) {
+  const [error, setError] = useState<Refused | null>(null);
+  const save = (event: SubmitEvent) => {
+    event.preventDefault();
+    const given = new FormData(event.target as HTMLFormElement);
+    const words = String(given.get('tags')).split(/[\s,]+/);
+    ask(`/v1/designs/${id}`, { method: 'PATCH', body: { notes: given.get('notes'), tags: words.filter(Boolean) } }).then(() => {
+      setError(null);
+      onChange();
+    }, setError);
+  };
   return (
-    <table>
-      <thead>
-        <tr>
-          <th scope="col">version</th>
-          <th scope="col">state</th>
-          {COMPARED.map((quantity) => (
-            <th scope="col" class="number" key={quantity}>
-              {label(quantity).name}
-            </th>
-          ))}
-        </tr>
-      </thead>
-      <tbody>
-        {versions.map(({ id, number, notes }) => {
-          const found = best(id);
-          return (
-            <tr key={id}>
-              <th scope="row" title={notes}>
-                {found ? <a href={`#/evaluations/${found.id}`}>{number}</a> : number}
-              </th>
-              <td>{found ? <State is={found.verdict ?? found.status} /> : <span class="quiet">not evaluated</span>}</td>
-              {COMPARED.map((quantity) => (
-                <td class="number" key={quantity}>
-                  <Quantity name={quantity} of={found?.quantities[quantity]} />
-                </td>
-              ))}
-            </tr>
-          );
-        })}
-      </tbody>
-    </table>
+    <details>
+      <summary>Change notes and tags</summary>
+      <form class="card" onSubmit={save}>
+        <label>
+          notes
+          <textarea name="notes" rows={2} maxLength={10_000} defaultValue={notes} />
+        </label>
+        <label>
+          tags, with spaces between
+          <input name="tags" defaultValue={tags.join(' ')} />
+        </label>
+        {error && <Problem error={error} />}
+        <div>
+          <button type="submit">Keep</button>
+        </div>
+      </form>
+    </details>
   );
 }
-
-/** How much an evaluation tells: the deepest one of a version is shown. */
-const filled = ({ quantities }: Summary): number => Object.values(quantities).filter((value) => value !== null).length;

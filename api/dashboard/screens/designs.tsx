@@ -1,6 +1,7 @@
 import type { Answer } from '../client.ts';
 import { Shown, State } from '../parts/shown.tsx';
 import { Quantity } from '../parts/value.tsx';
+import { Met, useTargets } from '../parts/verdicts.tsx';
 import { useResource } from '../use-resource.ts';
 import { ago } from '../words.ts';
 
@@ -40,6 +41,7 @@ function DesignCard({ id, name, tags, createdAt }: Page['items'][number]) {
     isLive: ({ items }) => items.some(({ status }) => status === 'queued' || status === 'running'),
   });
   const last = newest.data?.items[0];
+  const targets = useTargets(last?.status === 'done' ? last.id : null);
   return (
     <article class="card">
       <h2>
@@ -61,6 +63,8 @@ function DesignCard({ id, name, tags, createdAt }: Page['items'][number]) {
           </dd>
           <dt>can it be made</dt>
           <dd>{last.verdict ? <State is={last.verdict} /> : '–'}</dd>
+          <dt>targets</dt>
+          <dd>{targets ? <Met targets={targets} /> : '–'}</dd>
           <dt>mass</dt>
           <dd>
             <Quantity name="massG" of={last.quantities.massG} />

@@ -1,7 +1,7 @@
-import { type Answer } from '../client.ts';
+import type { Answer } from '../client.ts';
+import { Shown, State } from '../parts/shown.tsx';
 import { TrayForm } from '../parts/tray-form.tsx';
 import { TrayPicture, versionColour } from '../parts/tray-picture.tsx';
-import { Shown, State } from '../parts/shown.tsx';
 import { Facts, Value } from '../parts/value.tsx';
 import { useResource } from '../use-resource.ts';
 import { ago } from '../words.ts';
@@ -33,7 +33,8 @@ function All() {
                   {items.map(({ id, status, parts, createdAt }) => (
                     <li key={id}>
                       <a href={`#/trays/${id}`}>
-                        {parts.reduce((sum, { count }) => sum + count, 0)} parts of {parts.length} {parts.length === 1 ? 'version' : 'versions'}
+                        {parts.reduce((sum, { count }) => sum + count, 0)} parts of {parts.length}{' '}
+                        {parts.length === 1 ? 'version' : 'versions'}
                       </a>{' '}
                       <State is={status} /> <span class="quiet">{ago(createdAt)}</span>
                     </li>
