@@ -10,6 +10,7 @@ import { Designs } from './screens/designs.tsx';
 import { EvaluationScreen } from './screens/evaluation.tsx';
 import { History } from './screens/history.tsx';
 import { NewVersion } from './screens/new-version.tsx';
+import { TestHouse } from './screens/test-house.tsx';
 import { Trays } from './screens/trays.tsx';
 
 const SCREENS = [
@@ -18,6 +19,7 @@ const SCREENS = [
   { path: 'evaluations', name: 'Evaluations' },
   { path: 'batches', name: 'Batches' },
   { path: 'trays', name: 'Trays' },
+  { path: 'test-house', name: 'Test house' },
 ];
 
 function Screen() {
@@ -27,6 +29,7 @@ function Screen() {
   if (first === 'evaluations' && second) return <EvaluationScreen id={second} />;
   if (first === 'evaluations') return <History query={query} />;
   if (first === 'batches') return <Batches id={second ?? null} />;
+  if (first === 'test-house') return <TestHouse />;
   if (first === 'trays') return <Trays id={second ?? null} />;
   if (first === 'new') return <NewVersion query={query} />;
   return <Designs />;

@@ -29,6 +29,8 @@ export const forgetKey = (): void => sessionStorage.removeItem(KEY);
 export interface Asked {
   method?: 'GET' | 'POST' | 'PATCH' | 'DELETE';
   body?: unknown;
+  /** A file as text, in place of a body. */
+  csv?: string;
   etag?: string;
   signal?: AbortSignal;
 }
@@ -56,11 +58,12 @@ export async function ask<T>(url: string, asked: Asked = {}): Promise<Got<T>> {
   throw await refusal(answer);
 }
 
-async function sent(url: string, { method = 'GET', body, etag, signal }: Asked): Promise<Response> {
+async function sent(url: string, { method = 'GET', body, csv, etag, signal }: Asked): Promise<Response> {
   const headers = new Headers({ authorization: `Bearer ${keptKey() ?? ''}` });
-  if (body !== undefined) headers.set('content-type', 'application/json');
+  const text = body === undefined ? csv : JSON.stringify(body);
+  if (text !== undefined) headers.set('content-type', body === undefined ? 'text/csv' : 'application/json');
   if (etag) headers.set('if-none-match', etag);
-  return fetch(url, { method, headers, body: body === undefined ? undefined : JSON.stringify(body), signal }).catch((error: Error) => {
+  return fetch(url, { method, headers, body: text, signal }).catch((error: Error) => {
     if (error.name === 'AbortError') throw error;
     throw new Refused('The service does not answer.', { code: 'unreachable', status: 0 });
   });

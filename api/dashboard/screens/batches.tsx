@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import { type Answer, ask, type Refused } from '../client.ts';
+import { Pareto } from '../parts/pareto.tsx';
 import { Problem, Shown, State } from '../parts/shown.tsx';
 import { useResource } from '../use-resource.ts';
 import { ago, duration } from '../words.ts';
@@ -108,6 +109,7 @@ function One({ id }: { id: string }) {
               ))}
             </ul>
           </section>
+          <Pareto of={`batchId=${id}`} done={found.counts.done} />
           {found.refusals.length > 0 && (
             <section class="card">
               <h2>Points that are refused</h2>

@@ -1,0 +1,112 @@
+import { useEffect, useState } from 'preact/hooks';
+import { type Answer, ask, type Refused } from '../client.ts';
+import { label, number } from '../words.ts';
+import { Choice } from './choices.tsx';
+import { Plotted } from './plotted.tsx';
+import { Problem, State } from './shown.tsx';
+
+type Summary = Answer<'/v1/evaluations'>['items'][number];
+type Quantity = keyof Summary['quantities'];
+
+const PAGE = 200;
+/** More dots than these say nothing more. */
+const MOST = 2000;
+const AXES: readonly Quantity[] = [
+  'massG',
+  'stiffnessNPerMm',
+  'restitution',
+  'peakForceN',
+  'cyclesToFailure',
+  'totalPerPart',
+  'totalHours',
+];
+
+/** Two quantities of the evaluations of a batch or search against each other; those that nothing beats in both are listed to be picked. */
+export function Pareto({ of, done }: { of: `batchId=${string}` | `searchId=${string}`; done: number }) {
+  const [items, setItems] = useState<Summary[]>([]);
+  const [error, setError] = useState<Refused | null>(null);
+  const [x, setX] = useState<Quantity>('massG');
+  const [y, setY] = useState<Quantity>('totalPerPart');
+  const [lessX, setLessX] = useState('least');
+  const [lessY, setLessY] = useState('least');
+  useEffect(() => {
+    let gone = false;
+    finished(of).then((found) => gone || setItems(found), setError);
+    return () => {
+      gone = true;
+    };
+  }, [of, done]);
+  const points = items.flatMap((each) => {
+    const [a, b] = [each.quantities[x], each.quantities[y]];
+    return typeof a === 'number' && typeof b === 'number' ? [{ each, x: a, y: b }] : [];
+  });
+  const best = unbeaten(points, lessX === 'least' ? 1 : -1, lessY === 'least' ? 1 : -1);
+  const drawn = points.map((point) => ({ x: point.x, y: point.y, best: best.has(point.each.id) }));
+  const named = (quantity: string) => [label(quantity).name, label(quantity).unit].filter(Boolean).join(', ');
+  const wanted = AXES.map((value) => ({ value, text: label(value).name }));
+  return (
+    <section class="card">
+      <h2>Two quantities against each other</h2>
+      <div class="row">
+        <Choice name="across" value={x} of={wanted} onChange={(value) => setX(value as Quantity)} />
+        <Choice name="wanted across" value={lessX} of={['least', 'most']} onChange={setLessX} />
+        <Choice name="up" value={y} of={wanted} onChange={(value) => setY(value as Quantity)} />
+        <Choice name="wanted up" value={lessY} of={['least', 'most']} onChange={setLessY} />
+      </div>
+      {error && <Problem error={error} />}
+      {points.length === 0 ? (
+        <p class="quiet">No evaluation here has both numbers yet.</p>
+      ) : (
+        <div class="beside">
+          <Plotted
+            of={`${x} ${y} ${lessX} ${lessY} ${points.length}`}
+            draw={(plots) => plots.paretoPlot(drawn, { x: named(x), y: named(y) })}
+          />
+          <div>
+            <h3>Nothing beats these in both</h3>
+            <ul class="plain">
+              {points
+                .filter(({ each }) => best.has(each.id))
+                .sort((a, b) => a.x - b.x)
+                .map((point) => (
+                  <li key={point.each.id}>
+                    <a href={`#/evaluations/${point.each.id}`}>
+                      {number(point.x)} {label(x).unit}, {number(point.y)} {label(y).unit}
+                    </a>{' '}
+                    {point.each.verdict && <State is={point.each.verdict} />}
+                  </li>
+                ))}
+            </ul>
+          </div>
+        </div>
+      )}
+    </section>
+  );
+}
+
+/** The finished evaluations of an undertaking, page by page, up to MOST. */
+async function finished(of: string): Promise<Summary[]> {
+  const items: Summary[] = [];
+  let cursor: string | null = '';
+  while (cursor !== null && items.length < MOST) {
+    const page: Answer<'/v1/evaluations'> = (
+      await ask<Answer<'/v1/evaluations'>>(`/v1/evaluations?${of}&status=done&limit=${PAGE}${cursor && `&cursor=${cursor}`}`)
+    ).body!;
+    items.push(...page.items);
+    cursor = page.nextCursor;
+  }
+  return items;
+}
+
+/** The ids that no other is at least as good as in both and better in one; a sign of 1 wants little, -1 much. */
+export function unbeaten(points: readonly { each: { id: string }; x: number; y: number }[], signX: 1 | -1, signY: 1 | -1): Set<string> {
+  const sorted = [...points].sort((a, b) => signX * (a.x - b.x) || signY * (a.y - b.y));
+  const best = new Set<string>();
+  let least = Number.POSITIVE_INFINITY;
+  for (const { each, y } of sorted) {
+    if (signY * y >= least) continue;
+    least = signY * y;
+    best.add(each.id);
+  }
+  return best;
+}
