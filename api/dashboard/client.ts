@@ -71,7 +71,9 @@ async function sent(url: string, { method = 'GET', body, csv, etag, signal }: As
 
 async function refusal(answer: Response): Promise<Refused> {
   const problem = await answer.json().catch(() => null);
-  return new Refused(problem?.detail ?? `The service answered ${answer.status}.`, {
+  // of a single field the detail is what is said of that field, which is told below it
+  const words = problem?.errors?.length === 1 && problem.detail?.includes(problem.errors[0].pointer) ? problem.title : problem?.detail;
+  return new Refused(words ?? `The service answered ${answer.status}.`, {
     code: problem?.code ?? 'unknown',
     status: answer.status,
     errors: problem?.errors,

@@ -60,7 +60,8 @@ function Player({ film, onPose, onClose }: { film: Film; onPose: (pose: Pose | n
     if (!playing) return;
     const began = performance.now() - (at / last) * SHOWN_MS;
     let frame = requestAnimationFrame(function next(now) {
-      const wanted = Math.min(last, Math.floor((last * (now - began)) / SHOWN_MS));
+      // a frame may be dated a little before it was asked for
+      const wanted = Math.min(last, Math.max(0, Math.floor((last * (now - began)) / SHOWN_MS)));
       setAt(wanted);
       if (wanted < last) frame = requestAnimationFrame(next);
       else setPlaying(false);

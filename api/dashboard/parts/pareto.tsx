@@ -72,7 +72,7 @@ export function Pareto({ of, done }: { of: `batchId=${string}` | `searchId=${str
                 .map((point) => (
                   <li key={point.each.id}>
                     <a href={`#/evaluations/${point.each.id}`}>
-                      {number(point.x)} {label(x).unit}, {number(point.y)} {label(y).unit}
+                      {[`${number(point.x)} ${label(x).unit}`, `${number(point.y)} ${label(y).unit}`].map((each) => each.trim()).join(', ')}
                     </a>{' '}
                     {point.each.verdict && <State is={point.each.verdict} />}
                   </li>

@@ -1,6 +1,6 @@
 import type { Answer } from '../client.ts';
 import { useResource } from '../use-resource.ts';
-import { number } from '../words.ts';
+import { label, number } from '../words.ts';
 
 export type Targeted = NonNullable<Answer<'/v1/evaluations/{id}'>['result']>['targets'][number];
 
@@ -16,10 +16,13 @@ export function Met({ targets }: { targets: readonly Targeted[] }) {
   const met = targets.filter(({ within }) => within).length;
   const missed = targets.filter(({ within }) => within === false);
   return (
-    <span class={`state state-${met === targets.length ? 'pass' : 'fail'}`}>
+    <span class={`met state-${met === targets.length ? 'pass' : 'fail'}`}>
       {met} of {targets.length} met
       {missed.length > 0 && (
-        <span class="quiet"> (missed: {missed.map(({ quantity, missPct }) => `${quantity} by ${number(missPct, 2)} %`).join(', ')})</span>
+        <span class="quiet">
+          {' '}
+          (missed: {missed.map(({ quantity, missPct }) => `${label(quantity).name} by ${number(missPct, 2)} %`).join(', ')})
+        </span>
       )}
     </span>
   );
