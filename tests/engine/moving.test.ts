@@ -41,6 +41,19 @@ describe('a part in motion', () => {
       expect(outcome.partial?.result).toMatchObject({ motion: null, massProperties: { massG: expect.any(Number) } });
   });
 
+  it('rolls on spheres twice as stiff as it is between plates, where that is computed and nothing else is asked for', async () => {
+    const tests = { depth: 'static', compression: { toPctOfDiameter: 1, secantAtPct: 1 }, frequencies: 1 };
+    const told = async (roll: object) => {
+      const { motion, stiffness } = resultOf(
+        await inputOf({ tests: { ...tests, motion: { roll: { starts: 1, distanceMm: 300, ...roll } } } }),
+      );
+      return { told: motion!.roll!.assumptions.join(' '), slope: stiffness!.initialNPerMm! };
+    };
+    const usual = await told({});
+    expect(usual.told).toContain(`${(2 * usual.slope).toPrecision(3)} N/mm`);
+    expect((await told({ stiffnessNPerMm: 77 })).told).toContain('77.0 N/mm');
+  });
+
   it('is cancelled between two looks of a roll', async () => {
     let [at, looks] = ['', 0];
     const onStage = (stage: string) => {

@@ -12,6 +12,8 @@ export interface Course<Stage extends string> {
   /** Tells how much of the present stage is done, 0 to 1. Throws Cancelled. */
   reach(share: number): void;
   readonly isCancelled: () => boolean;
+  /** To be called every few milliseconds by what cannot end by itself half-way. Throws Cancelled. */
+  readonly poll: () => void;
 }
 
 /** Thrown by a course, caught by whoever opened it. */
@@ -22,8 +24,11 @@ export function openCourse<Stage extends string>(plan: readonly (readonly [Stage
   const whole = plan.reduce((sum, [, time]) => sum + time, 0);
   const isCancelled = () => hooks.isCancelled?.() ?? false;
   let [name, before, time] = ['', 0, 0];
-  const tell = (share: number) => {
+  const poll = () => {
     if (isCancelled()) throw new Cancelled();
+  };
+  const tell = (share: number) => {
+    poll();
     hooks.onStage?.(name, (before + share * time) / whole);
   };
   return {
@@ -34,5 +39,6 @@ export function openCourse<Stage extends string>(plan: readonly (readonly [Stage
     },
     reach: (share) => tell(Math.min(1, Math.max(0, share))),
     isCancelled,
+    poll,
   };
 }

@@ -85,26 +85,30 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   const { orientation } = parameterSet.tiling;
 
   course.enter('tiling');
-  const { constructed, tiling } = tilingOf(parameterSet);
+  const { constructed, tiling } = tilingOf(parameterSet, course.poll);
 
   course.enter('lattice');
   const laid = latticeOf(parameterSet, tiling);
   if (laid.kind === 'fault') return failed(laid.fault);
+  course.poll();
   const lattice = material.strutGrowthMm ? grown(laid.lattice, material.strutGrowthMm, tiling.symmetry.rotations) : laid.lattice;
   const { graph, symmetry } = lattice;
   const gap = smallestGap(graph, symmetry, material.minGapMm ?? 0);
   if (gap.kind === 'fault') return failed(gap.fault);
+  course.poll();
   const openings = clearOpenings(lattice);
+  course.poll();
   const geometry = geometryOf(tiling, lattice, openings);
   const { outsideDiameterMm } = geometry;
 
   course.enter('mass');
   const surface = unionSurface(graph);
-  const union = integrateUnion(graph, surface, symmetry);
+  const union = integrateUnion(graph, surface, symmetry, course.isCancelled);
+  course.poll();
   const mass = massProperties(union.moments, [0, 0, 0], material.densityGCm3 * G_MM3_PER_G_CM3);
 
   course.enter('balance');
-  const trueness = balance(graph, surface, union, mass, lattice.nodesPerLayer);
+  const trueness = balance(graph, surface, union, mass, lattice.nodesPerLayer, course.poll);
 
   course.enter('slices');
   const profile = slice(graph, surface, symmetry, buildVolume.layerMm, course.isCancelled);
@@ -123,7 +127,17 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
     course,
   );
 
-  const moving = movingOf(input, { lattice, mass, outsideDiameterMm, lossFactor: material.lossFactor ?? null }, course);
+  const moving = movingOf(
+    input,
+    {
+      lattice,
+      mass,
+      outsideDiameterMm,
+      lossFactor: material.lossFactor ?? null,
+      slopeNPerMm: mechanics.figures.stiffness?.initialNPerMm ?? null,
+    },
+    course,
+  );
   const printed = printedOf(
     input,
     { lattice, surface, union, circumferenceMm: geometry.circumferenceMm, dropPart: mechanics.dropPart },

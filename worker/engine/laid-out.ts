@@ -4,9 +4,15 @@ import { equalAreas, equalEdges, goldberg, orient, type Tiling } from './tiling/
 
 const RELAXATIONS = { none: (tiling: Tiling) => tiling, 'equal-edges': equalEdges, 'equal-areas': equalAreas };
 
-/** The tiling of a parameter set, as constructed and as it is turned. */
-export function tilingOf({ tiling: { m, n, relaxation, orientation } }: ParameterSet): { constructed: Tiling; tiling: Tiling } {
-  const constructed = RELAXATIONS[relaxation](goldberg(m, n));
+/** The tiling of a parameter set, as constructed and as it is turned. `poll` is called now and then, and may throw. */
+export function tilingOf(
+  { tiling: { m, n, relaxation, orientation } }: ParameterSet,
+  poll: () => void = () => {},
+): { constructed: Tiling; tiling: Tiling } {
+  const plain = goldberg(m, n);
+  poll();
+  const constructed = RELAXATIONS[relaxation](plain, poll);
+  poll();
   return { constructed, tiling: orient(constructed, orientation) };
 }
 

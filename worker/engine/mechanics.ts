@@ -92,14 +92,13 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
   const material = materialAt(record, tests.temperatureC);
   if (material.kind === 'refused') return { ...NOTHING, error: { code: material.code, message: material.message } };
   const unit = unitFrame(lattice.graph, record.poisson, 'calibrated', record.jointFactor ?? 1);
+  course.poll();
   const joints = jointRange(lattice.graph);
   const frameFor = (modulusMPa: number) => framedAt(unit, modulusMPa, record.directionFactors ?? null);
 
+  const hooks = { isCancelled: course.isCancelled, onProgress: course.reach, poll: course.poll };
   course.enter('compression');
-  const squeezed = squeeze(
-    { ...input, frame: frameFor(material.quasiStaticMPa), material, test: tests.compression },
-    { isCancelled: course.isCancelled, onProgress: course.reach },
-  );
+  const squeezed = squeeze({ ...input, frame: frameFor(material.quasiStaticMPa), material, test: tests.compression }, hooks);
 
   course.enter('vibration');
   const rung = ringing({
@@ -107,6 +106,7 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
     frame: frameFor(material.modulusMPa),
     poisson: record.poisson,
     count: tests.frequencies ?? USUAL_COUNT,
+    poll: course.poll,
   });
 
   const dropped = tests.depth === 'full' ? dropOf(input, { material, frame: frameFor(material.relaxation.longTermMPa) }, course) : null;
@@ -160,7 +160,7 @@ function dropOf({ lattice, rotations, massG, reference, tests }: MechanicsInput,
   const conditions = settleDrop(tests.drop, reference?.dropHeightMm ?? null);
   const orientations = orientationsOf(lattice, rotations, conditions.orientations, conditions.seed);
   const dropping = { ...made, massG, orientations, conditions, rotations };
-  const { rebound, error } = reboundOf(dropping, { isCancelled: course.isCancelled, onProgress: course.reach });
+  const { rebound, error } = reboundOf(dropping, { isCancelled: course.isCancelled, onProgress: course.reach, poll: course.poll });
   const warnings = conditions.assumed ? [HEIGHT_ASSUMED] : [];
   const { oblique } = tests.drop ?? {};
   if (!oblique || !rebound) return { rebound, error, warnings };

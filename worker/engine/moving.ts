@@ -11,7 +11,7 @@ export interface MotionTest {
     readonly starts: number;
     readonly seed: number;
     readonly friction: number;
-    /** Of one node sphere on the floor; left out: nearly rigid. */
+    /** Of one node sphere on the floor; left out: twice the slope between plates where that is known, else nearly rigid. */
     readonly stiffnessNPerMm?: number;
   };
   readonly spin?: { readonly spinRadS: number; readonly axis: readonly [number, number, number] };
@@ -22,6 +22,8 @@ export interface Moving {
   readonly mass: MassProperties;
   readonly outsideDiameterMm: number;
   readonly lossFactor: number | null;
+  /** Force per approach of two plates, where it was computed: the part gives at both, so each side is twice as stiff. */
+  readonly slopeNPerMm: number | null;
 }
 
 const MM_PER_M = 1000;
@@ -30,17 +32,18 @@ const USUAL_LOSS_FACTOR = 0.1;
 
 /** The contract's motion: how a rigid part rolls and how it turns in the air. */
 export function motionOf(
-  { lattice, mass, outsideDiameterMm, lossFactor }: Moving,
+  { lattice, mass, outsideDiameterMm, lossFactor, slopeNPerMm }: Moving,
   { roll, spin }: MotionTest,
   course: Pick<Course<string>, 'reach' | 'isCancelled'>,
 ) {
   const body = rigidBodyOf(lattice, mass);
+  const stiffnessNPerMm = roll?.stiffnessNPerMm ?? (slopeNPerMm === null ? null : 2 * slopeNPerMm);
   const rolled = roll
     ? rollTest(
         body,
         {
           ...{ distanceMm: roll.distanceMm, speedMmS: MM_PER_M * roll.speedMS, starts: roll.starts, seed: roll.seed },
-          ...{ stiffnessNPerMm: roll.stiffnessNPerMm ?? null, lossFactor: lossFactor ?? USUAL_LOSS_FACTOR, friction: roll.friction },
+          ...{ stiffnessNPerMm, lossFactor: lossFactor ?? USUAL_LOSS_FACTOR, friction: roll.friction },
         },
         course,
       )

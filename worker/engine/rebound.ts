@@ -39,6 +39,7 @@ export interface Dropping {
 export interface DropHooks {
   isCancelled?(): boolean;
   onProgress?(share: number): void;
+  poll?(): void;
 }
 
 export const T_PER_G = 1e-6;

@@ -11,13 +11,19 @@ export interface Ringing {
   readonly poisson: number;
   /** How many frequencies. */
   readonly count: number;
+  /** Called every few milliseconds; may throw. */
+  readonly poll: () => void;
 }
 
 /** The contract's vibration of a free frame whose consistent mass is scaled to that of the union. */
-export function ringing({ frame, massG, poisson, count }: Ringing) {
+export function ringing({ frame, massG, poisson, count, poll }: Ringing) {
   if (count === 0) return { vibration: null, error: null };
   const densityTMm3 = (massG * T_PER_G) / sumOfStruts(frame.graph);
-  const found = vibration(stiffnessMatrix(frame), massMatrix(frame, { densityTMm3, poisson }), { count });
+  const stiffness = stiffnessMatrix(frame);
+  poll();
+  const mass = massMatrix(frame, { densityTMm3, poisson });
+  poll();
+  const found = vibration(stiffness, mass, { count, poll });
   if (found.kind === 'vibration') return { vibration: { frequenciesHz: [...found.frequenciesHz] }, error: null };
   const message = `The natural frequencies were not found (${found.kind}).`;
   return { vibration: null, error: { code: found.kind, message } satisfies EngineError };

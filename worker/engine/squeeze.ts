@@ -19,6 +19,7 @@ export interface Squeezing {
 export interface SqueezeHooks {
   isCancelled?(): boolean;
   onProgress?(share: number): void;
+  poll?(): void;
 }
 
 const USUAL_TEST = { toPctOfDiameter: 15, secantAtPct: 10 };

@@ -35,6 +35,8 @@ export interface Equilibrium {
   readonly gradient: Float64Array;
   readonly step: Float64Array;
   guide: Guide | null;
+  /** Called every few milliseconds within a step; may throw. */
+  readonly poll: () => void;
   /** The shift that the last factor took, and the last lowest mode: where the next search starts. */
   shift: number;
   mode: Float64Array | null;
@@ -47,10 +49,12 @@ export interface FrameConditions {
   readonly fold?: Fold;
   readonly held?: Uint8Array;
   readonly guides?: readonly Float64Array[];
+  /** Called every few milliseconds; may throw. */
+  readonly poll?: () => void;
 }
 
 /** Everything for a frame at its reference. */
-export function equilibriumOf({ frame, actions, fold, held, guides = [] }: FrameConditions): Equilibrium {
+export function equilibriumOf({ frame, actions, fold, held, guides = [], poll = () => {} }: FrameConditions): Equilibrium {
   const { graph, lengthMm } = frame;
   const unknowns = fold ? { nodeCount: fold.count, ends: graph.ends.map((place) => fold.of[place]) } : graph;
   const tangent = tangentOf(unknowns);
@@ -68,12 +72,13 @@ export function equilibriumOf({ frame, actions, fold, held, guides = [] }: Frame
     placement,
     trial: { positions: graph.xyz.slice(), rotations: rotations.slice() },
     tangent,
-    symbolic: analyse(tangent, eliminationOrder(unknowns)),
+    symbolic: analyse(tangent, eliminationOrder(unknowns), poll),
     weights: Float64Array.from({ length: n }, (_, k) => (k % 6 < 3 ? 1 : mean * mean)),
     lengthMm: mean,
     gradient: new Float64Array(n),
     step: new Float64Array(n),
     guide: null,
+    poll,
     shift: 0,
     mode: null,
   };
@@ -141,7 +146,8 @@ function moveBy({ placement, step, trial, fold }: Equilibrium, share: number): v
 }
 
 /** Energy, gradient and tangent at the present placement; held unknowns have gradient 0 and a diagonal of their own. */
-function linearise({ frame, actions, held, fold, placement, gradient, tangent }: Equilibrium): number {
+function linearise({ frame, actions, held, fold, placement, gradient, tangent, poll }: Equilibrium): number {
+  poll();
   let energy = frameTangent(frame, placement, gradient, tangent, fold);
   energy += actions.tangent(placement, gradient, tangent);
   const { n, colPtr, rowIdx, values } = tangent;
@@ -187,7 +193,7 @@ function renewGuide(equilibrium: Equilibrium): Guide | null {
   for (let tries = 0; tries < MOST_SHIFTS; tries++, next = Math.max(FIRST_SHIFT * least, SHIFT_GROWTH * next)) {
     for (let c = 0; c < n; c++) values[colPtr[c]] += (next - shift) * weights[c];
     shift = next;
-    const factor = factorise(symbolic, tangent);
+    const factor = factorise(symbolic, tangent, equilibrium.poll);
     if (factor.kind !== 'factor') continue;
     for (let c = 0; c < n; c++) values[colPtr[c]] -= shift * weights[c];
     equilibrium.shift = shift > LEAST_SHIFT * least ? shift : 0;

@@ -13,6 +13,8 @@ export interface Vibration {
 export interface VibrationOptions {
   readonly count: number;
   readonly held?: ReadonlySet<number>;
+  /** Called every few milliseconds; may throw. */
+  readonly poll?: () => void;
 }
 
 /** Motions slower than this share of the first one that deforms are rigid: rounding leaves them at about 1e-6 of it. */
@@ -28,7 +30,7 @@ const RIGID_MOTIONS = 6;
 export function vibration(
   K: SparseMatrix,
   M: SparseMatrix,
-  { count, held }: VibrationOptions,
+  { count, held, poll }: VibrationOptions,
 ): Vibration | NotPositiveDefinite | NotConverged {
   const free = Int32Array.from(Array.from({ length: K.n }, (_, k) => k).filter((k) => !held?.has(k)));
   const [stiffness, mass] = held?.size ? [submatrix(K, free), submatrix(M, free)] : [K, M];
@@ -38,6 +40,7 @@ export function vibration(
     shift: -1e-6 * meanRatio(stiffness, mass),
     seed: SEED,
     tolerance: TOLERANCE,
+    poll,
   });
   if (modes.kind !== 'modes') return modes;
   const squares = modes.eigenvalues;

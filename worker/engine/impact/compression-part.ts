@@ -25,8 +25,9 @@ export interface PressPart {
 }
 
 /** Null where nothing repeats. Between plates along z up and down are alike, so maps may turn z about. */
-export function pressPart({ frame, rotations }: Pressed, plates: Plates): PressPart | null {
+export function pressPart({ frame, rotations }: Pressed, plates: Plates, poll?: () => void): PressPart | null {
   const maps = rotations ? stabiliser(frame, rotations, [0, 0, 1], true) : [];
+  poll?.();
   if (maps.length < 2) return null;
   const { graph } = frame;
   const { nodes, struts, ends, ghosts, fixed, nodeShare, strutShare } = orbitPart(graph, maps);
@@ -55,6 +56,7 @@ export function pressPart({ frame, rotations }: Pressed, plates: Plates): PressP
       nodeShare,
     ),
     fold,
+    poll,
   });
   const strutOrbit = Int32Array.from({ length: graph.strutCount }, (_, s) => Math.min(...maps.map((map) => map.struts[s])));
   return { equilibrium, maps, nodes, strutOrbit };

@@ -65,12 +65,14 @@ function goBack(press: Press): void {
   press.firstContact = firstContact;
 }
 
-export function pressOf(pressed: Pressed): Press {
+export function pressOf(pressed: Pressed, poll: () => void = () => {}): Press {
   const { frame, modulusMPa } = pressed;
   const plates = platesOf(frame.graph, frame.natural);
   const actions = plates.actionsOn(frame.graph.nodeRadius);
-  const equilibrium = equilibriumOf({ frame, actions, guides: steadyGuides(frame.graph) });
-  const part = pressPart(pressed, plates);
+  const equilibrium = equilibriumOf({ frame, actions, guides: steadyGuides(frame.graph), poll });
+  poll();
+  const part = pressPart(pressed, plates, poll);
+  poll();
   const strutOf = Int32Array.from({ length: frame.graph.strutCount }, (_, s) => s);
   const start = {
     curve: [{ deflectionMm: 0, forceN: 0, energyMJ: 0 }],
@@ -150,7 +152,9 @@ function attempt(
     if (settled.kind !== 'settled') return settled.kind;
   }
   record(press, settled.energy);
+  equilibrium.poll();
   if (look) meet(press);
+  equilibrium.poll();
   if (path.length > 2) path.shift();
   const { below, above } = plates.read(equilibrium.placement.positions);
   path.push({ placement: copyOf(equilibrium.placement), deflectionMm, touching: below + above });

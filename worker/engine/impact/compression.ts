@@ -27,6 +27,8 @@ export interface CompressionHooks {
   isCancelled?(): boolean;
   /** Share of the deflection that is done, 0 to 1. */
   onProgress?(share: number): void;
+  /** Called every few milliseconds where nothing can be kept of what is under way; may throw. */
+  poll?(): void;
 }
 
 export type CompressionOutcome = CompressionReport | { readonly kind: 'disconnected'; readonly parts: number; readonly message: string };
@@ -45,7 +47,7 @@ const LOOK_EVERY = 2;
 export function compress(pressed: Pressed, test: CompressionTest, hooks: CompressionHooks = {}): CompressionOutcome {
   const parts = partsOf(pressed.frame.graph);
   if (parts > 1) return { kind: 'disconnected', parts, message: `The lattice is in ${parts} separate parts; only one can be compressed.` };
-  const press = pressOf(pressed);
+  const press = pressOf(pressed, hooks.poll);
   const points = scheduleOf(test);
   points.forEach((pct, k) => {
     const look = pct >= 1 && (points.length - 1 - k) % LOOK_EVERY === 0;

@@ -24,6 +24,8 @@ export interface DropHooks {
   isCancelled?(): boolean;
   /** Share of the whole test that is done, 0 to 1. */
   onProgress?(share: number): void;
+  /** Called between what takes some milliseconds before a bounce; may throw. */
+  poll?(): void;
 }
 
 export type DropOutcome = DropReport | Unprepared | { readonly kind: 'cancelled'; readonly byOrientation: readonly DropBounce[] };
@@ -33,7 +35,7 @@ export type DropOutcome = DropReport | Unprepared | { readonly kind: 'cancelled'
  * the centre of mass's rise above its height when the undeformed lattice stands there, as is the drop height; restitution = sqrt(rebound / drop height).
  */
 export function drop(dropped: Dropped, test: DropTest, hooks: DropHooks = {}): DropOutcome {
-  const prepared = prepare(dropped, test.stepS);
+  const prepared = prepare(dropped, test.stepS, hooks.poll);
   if (prepared.kind !== 'prepared') return prepared;
   const { heightMm, orientations } = test;
   const drag = dragOf(dropped, test);

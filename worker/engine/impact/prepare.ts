@@ -44,20 +44,24 @@ export type Unprepared =
   | { readonly kind: 'disconnected'; readonly parts: number; readonly message: string }
   | { readonly kind: 'unstable-step'; readonly stepS: number; readonly stableStepS: number; readonly message: string };
 
-/** Model, step and contact springs; refused: a graph in parts, a step (s) that the bound does not allow. */
-export function prepare(dropped: Dropped, requestedStepS?: number): Prepared | Unprepared {
+/** Model, step and contact springs; refused: a graph in parts, a step (s) that the bound does not allow. `poll` is called in between, and may throw. */
+export function prepare(dropped: Dropped, requestedStepS?: number, poll: () => void = () => {}): Prepared | Unprepared {
   const { frame, massT, relaxation } = dropped;
   const parts = partsOf(frame.graph);
   if (parts > 1 || frame.graph.strutCount === 0)
     return { kind: 'disconnected', parts, message: `The lattice is in ${parts} separate parts; only one can be dropped.` };
+  poll();
   const model = modelOf(frame, massT);
+  poll();
   const stableStepS = stableStep(model.nodes, model.struts, relaxation.instantaneousMPa / relaxation.longTermMPa, FLOOR_SHARE);
   const stepS = requestedStepS ?? STEP_SHARE * stableStepS;
   if (!(stepS > 0 && stepS <= stableStepS)) {
     const message = `A step of ${stepS} s would not be stable; allowed: above 0, at most ${stableStepS.toPrecision(4)} s.`;
     return { kind: 'unstable-step', stepS, stableStepS, message };
   }
+  poll();
   const lattice = compiled(dropped, model, stepS);
+  poll();
   const stiffness = contactStiffness(model.nodes, stableStepS);
   return { ...dropped, kind: 'prepared', model, lattice, group: ALONE, stiffness, stepS, stableStepS };
 }

@@ -44,16 +44,21 @@ const CERTIFIED = 2;
  * Largest |halfDifference| (mm3) over 2 000 planes through the origin, their normals spread evenly over a hemisphere (Fibonacci spiral). All are
  * ranked with each strut's share spread evenly along its axis; the highest few are then integrated exactly, and the largest of these returned.
  */
-export function largestHalfDifference(graph: StrutGraph, surface: UnionSurface, union: Union): number {
+export function largestHalfDifference(graph: StrutGraph, surface: UnionSurface, union: Union, poll: () => void): number {
   const ranked: { normal: Normal; estimate: number }[] = [];
   const height = new Float64Array(graph.nodeCount);
   for (let k = 0; k < DIRECTIONS; k++) {
+    poll();
     const normal = spiral(k);
     const estimate = estimateDifference(graph, surface.frames.nodes, union, normal, height);
     ranked.push({ normal, estimate: Math.abs(estimate) });
   }
   ranked.sort((a, b) => b.estimate - a.estimate);
-  return Math.max(...ranked.slice(0, CERTIFIED).map(({ normal }) => Math.abs(halfDifference(graph, surface, union, normal))));
+  const exact = ranked.slice(0, CERTIFIED).map(({ normal }) => {
+    poll();
+    return Math.abs(halfDifference(graph, surface, union, normal));
+  });
+  return Math.max(...exact);
 }
 
 /** Golden-angle spiral over the hemisphere z > 0. */

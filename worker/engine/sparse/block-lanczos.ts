@@ -19,6 +19,8 @@ export interface LanczosOptions {
   readonly tolerance: number;
   /** Vectors that start together: an eigenvalue of this multiplicity is found whole. By default 6: five-fold ones of a ball, six rigid motions. */
   readonly block?: number;
+  /** Called for every vector; may throw. */
+  readonly poll?: () => void;
 }
 
 export interface Eigenpairs {
@@ -45,7 +47,7 @@ const GROWTH = 1.2;
  */
 export function blockLanczos(
   { inner, apply }: SymmetricOperator,
-  { count, seed, tolerance, block = 6 }: LanczosOptions,
+  { count, seed, tolerance, block = 6, poll }: LanczosOptions,
 ): Eigenpairs | NotConverged {
   const { n } = inner;
   if (!(count >= 1 && count <= n)) throw new RangeError(`count is ${count}; allowed: 1 to ${n}`);
@@ -59,6 +61,7 @@ export function blockLanczos(
   for (let k = 0; k < Math.min(block, n); k++) extend(basis, inner, fresh(), 0);
   for (let look = count + block; ; look = Math.ceil(look * GROWTH)) {
     while (coefficients.length < Math.min(look, basis.size)) {
+      poll?.();
       const at = coefficients.length * n;
       apply(basis.vectors.subarray(at, at + n), basis.products.subarray(at, at + n), image);
       const { shares, appended } = extend(basis, inner, image, 3 * block);

@@ -29,15 +29,21 @@ interface Fronts {
 }
 
 /**
- * Numeric phase: supernodal multifrontal Cholesky (Duff, Reid 1983; Liu 1992). `matrix` has the pattern that was analysed, or part of it.
+ * Numeric phase: supernodal multifrontal Cholesky (Duff, Reid 1983; Liu 1992). `matrix` has the pattern that was analysed, or part of it. `poll` is called
+ * for every block, and may throw.
  */
-export function factorise(symbolic: SymbolicFactor, matrix: SparseMatrix): CholeskyFactor | NotPositiveDefinite {
+export function factorise(
+  symbolic: SymbolicFactor,
+  matrix: SparseMatrix,
+  poll: () => void = () => {},
+): CholeskyFactor | NotPositiveDefinite {
   const { n, blocks, rowPtr, valuePtr, permutation } = symbolic;
   const values = new Float64Array(valuePtr[blocks.count]);
   spread(symbolic, matrix, values);
   const fronts: Fronts = { board: symbolic.board, stack: new Float64Array(0), top: 0, waiting: [], place: new Int32Array(n) };
   const { block, update } = fronts.board;
   for (let s = 0; s < blocks.count; s++) {
+    poll();
     const columns = tilesOf(widthOf(symbolic, s));
     const size = tilesOf(rowPtr[s + 1] - rowPtr[s] - widthOf(symbolic, s));
     block.set(values.subarray(valuePtr[s], valuePtr[s + 1]));

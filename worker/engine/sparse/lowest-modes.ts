@@ -25,7 +25,8 @@ export interface Modes {
  */
 export function lowestModes(stiffness: SparseMatrix, mass: SparseMatrix, options: ModeOptions): Modes | NotPositiveDefinite | NotConverged {
   const shifted = combine(1, stiffness, -options.shift, mass);
-  const factor = factorise(analyse(shifted), shifted);
+  options.poll?.();
+  const factor = factorise(analyse(shifted, undefined, options.poll), shifted, options.poll);
   if (factor.kind !== 'factor') return factor;
   const found = blockLanczos({ inner: mass, apply: (_, product, y) => solve(factor, product, y) }, options);
   if (found.kind !== 'eigenpairs') return found;

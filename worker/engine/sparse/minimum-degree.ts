@@ -16,12 +16,12 @@ interface QuotientGraph {
 
 /**
  * A fill-reducing order: `permutation[k]` is the unknown eliminated k-th. Approximate minimum degree on the quotient graph (Amestoy, Davis, Duff
- * 1996), after unknowns with the same neighbours are joined; ties go to the vertex that came first.
+ * 1996), after unknowns with the same neighbours are joined; ties go to the vertex that came first. `poll` is called at every step, and may throw.
  */
-export function order(matrix: SparseMatrix): Int32Array {
+export function order(matrix: SparseMatrix, poll: () => void = () => {}): Int32Array {
   const { vertexCount, vertexOf, weight, neighbours } = compressedGraph(matrix);
   const rank = new Int32Array(vertexCount);
-  for (const [k, v] of eliminate(weight, neighbours).entries()) rank[v] = k;
+  for (const [k, v] of eliminate(weight, neighbours, poll).entries()) rank[v] = k;
   const start = new Int32Array(vertexCount + 1);
   for (const v of vertexOf) start[rank[v] + 1]++;
   for (let k = 0; k < vertexCount; k++) start[k + 1] += start[k];
@@ -30,7 +30,7 @@ export function order(matrix: SparseMatrix): Int32Array {
   return permutation;
 }
 
-function eliminate(weight: Int32Array, neighbours: number[][]): number[] {
+function eliminate(weight: Int32Array, neighbours: number[][], poll: () => void): number[] {
   const n = weight.length;
   const degree = new Float64Array(n);
   for (let v = 0; v < n; v++) for (const u of neighbours[v]) degree[v] += weight[u];
@@ -48,6 +48,7 @@ function eliminate(weight: Int32Array, neighbours: number[][]): number[] {
   const sequence: number[] = [];
   let left = weight.reduce((sum, each) => sum + each, 0);
   while (sequence.length < n) {
+    poll();
     const pivot = queue.take();
     sequence.push(pivot);
     left -= weight[pivot];

@@ -24,17 +24,19 @@ export interface SymbolicFactor {
   readonly board: TileBoard;
 }
 
-/** Symbolic phase of the Cholesky factor of P A P^T; by default P is the minimum degree order. */
-export function analyse(matrix: SparseMatrix, permutation: Int32Array = order(matrix)): SymbolicFactor {
+/** Symbolic phase of the Cholesky factor of P A P^T; by default P is the minimum degree order. `poll` is called now and then, and may throw. */
+export function analyse(matrix: SparseMatrix, given?: Int32Array, poll: () => void = () => {}): SymbolicFactor {
   const { n } = matrix;
-  const given = inverseOf(permutation);
-  const tree = eliminationTree(permutedRows(matrix, given));
+  const permutation = given ?? order(matrix, poll);
+  poll();
+  const tree = eliminationTree(permutedRows(matrix, inverseOf(permutation)));
   // Renumbered by postorder, subtrees and so supernodes become runs of columns; fill stays what it was.
   const sequence = postorder(tree);
   const final = Int32Array.from(sequence, (k) => permutation[k]);
   const inverse = inverseOf(final);
   const rowPattern = permutedRows(matrix, inverse);
   const columnParent = eliminationTree(rowPattern);
+  poll();
   const blocks = supernodes(columnParent, columnCounts(rowPattern, columnParent));
   const parent = new Int32Array(blocks.count);
   for (let s = 0; s < blocks.count; s++) {
@@ -42,6 +44,7 @@ export function analyse(matrix: SparseMatrix, permutation: Int32Array = order(ma
     parent[s] = above < 0 ? -1 : blocks.of[above];
   }
   const { rowPtr, rows } = blockRows(matrix, inverse, blocks, parent);
+  poll();
   const valuePtr = new Float64Array(blocks.count + 1);
   let multiplications = 0;
   let largestBlock = 0;

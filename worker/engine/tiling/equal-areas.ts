@@ -8,10 +8,11 @@ type Vector = readonly [number, number, number];
  * Moves the cells' seeds on the unit sphere until all cells have the same spherical area, as far as the symmetry allows (see `even`); the corners
  * follow from the seeds as in the plain construction.
  */
-export function equalAreas(tiling: Tiling): Tiling {
+export function equalAreas(tiling: Tiling, poll?: () => void): Tiling {
   const { cellPtr, cellNodes, nodeCells, symmetry } = tiling;
   const ring = (cell: number) => cellNodes.subarray(cellPtr[cell], cellPtr[cell + 1]);
   const { points, residual } = even({
+    poll,
     points: tiling.cellDirection,
     pointOrbit: symmetry.cellOrbit,
     pointRotation: symmetry.cellRotation,

@@ -19,6 +19,8 @@ export interface Evening {
   value(quantity: number, points: Float64Array): number;
   /** Calls `add` with the gradient of a quantity with respect to each point it depends on. */
   gradient(quantity: number, points: Float64Array, add: (point: number, x: number, y: number, z: number) => void): void;
+  /** Called at every step; may throw. */
+  poll?(): void;
 }
 
 /**
@@ -31,6 +33,7 @@ export function even(problem: Evening): { points: Float64Array; residual: number
   const reduced = reduce(problem);
   const points = Float64Array.from(problem.points);
   for (let step = 0; step < MAX_STEPS; step++) {
+    problem.poll?.();
     const bases = tangentBases(reduced.free, points);
     const { residual, jacobian } = linearise(problem, reduced, points, bases);
     if (applyStep(problem, reduced, points, bases, minimumNormStep(jacobian, residual)) < STEP_LIMIT) break;
