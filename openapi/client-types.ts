@@ -2637,7 +2637,7 @@ export interface components {
                 seed: number;
                 /** @default 0.6 */
                 friction: number;
-                /** @description Of one node sphere on the floor; default: nearly rigid */
+                /** @description Of one node sphere on the floor; default: twice the initial stiffness between plates where the depth computes it, else nearly rigid */
                 stiffnessNPerMm?: number;
             };
             spin?: {
@@ -2674,7 +2674,7 @@ export interface components {
                 seed?: number;
                 /** @default 0.6 */
                 friction?: number;
-                /** @description Of one node sphere on the floor; default: nearly rigid */
+                /** @description Of one node sphere on the floor; default: twice the initial stiffness between plates where the depth computes it, else nearly rigid */
                 stiffnessNPerMm?: number;
             };
             spin?: {

@@ -81,12 +81,10 @@ const motion = z
         starts: z.int().min(1).max(1000).default(20).meta({ description: 'Attitudes it is started from' }),
         seed: seed.default(1),
         friction: between(0, 2).default(0.6),
-        stiffnessNPerMm: between(0.01, 1e6)
-          .optional()
-          .meta({
-            description:
-              'Of one node sphere on the floor; default: twice the initial stiffness between plates where the depth computes it, else nearly rigid',
-          }),
+        stiffnessNPerMm: between(0.01, 1e6).optional().meta({
+          description:
+            'Of one node sphere on the floor; default: twice the initial stiffness between plates where the depth computes it, else nearly rigid',
+        }),
       })
       .optional(),
     spin: z
