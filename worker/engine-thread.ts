@@ -4,7 +4,8 @@ import type { TrayResult } from '../openapi/tray.ts';
 import type { NewFile, RunError, Work } from '../prisma/index.ts';
 import { type Evaluated, type EvaluationHooks, evaluate, type PlannedTray, trayOf } from './engine/index.ts';
 import { type EngineBoard, isAskedToCancel, noteStage } from './engine-board.ts';
-import { graphFile, latticeFile, madeFile, trayThreeMf } from './files/index.ts';
+import { graphFile, latticeFile } from './files/promised.ts';
+import { trayThreeMf } from './files/threemf.ts';
 
 /** What a run hands to an engine thread. */
 export type EngineTask = Work & { inputHash: string; board: EngineBoard };
@@ -44,7 +45,8 @@ function compute(work: Work, hooks: EvaluationHooks, engine: Engine): EngineAnsw
     case 'tray':
       return answerOf(trayOf(work.input, hooks), trayOutput, engine);
     case 'file':
-      return madeFile(work.input, hooks);
+      // Plots and meshes need packages that take half a second to load: a thread that makes no file does without.
+      return import('./files/index.ts').then(({ madeFile }) => madeFile(work.input, hooks));
   }
 }
 

@@ -1,5 +1,5 @@
 import type { FileName } from '../../openapi/files.ts';
-import { FILE_MAKERS, type FileSource } from '../files/index.ts';
+import type { FileSource } from '../files/index.ts';
 import { BadInput } from './command.ts';
 
 /** Kinds of file that --files can ask for beside result.json and graph.json: the files of each, and the name under which it is written. */
@@ -37,6 +37,8 @@ export function fileKinds(list: string): string[] {
 /** The files of these kinds, each with the name to write it under. */
 export async function filesOf(kinds: readonly string[], source: Omit<FileSource, 'order'>): Promise<[string, string | Uint8Array][]> {
   const made: [string, string | Uint8Array][] = [];
+  if (kinds.length === 0) return made;
+  const { FILE_MAKERS } = await import('../files/index.ts');
   for (const [name, written] of kinds.flatMap((kind) => FILES_OF[kind])) {
     const content = await FILE_MAKERS[name]({ ...source, order: { name } });
     if (content !== null) made.push([written, content]);

@@ -1,8 +1,7 @@
 import { FILE_KINDS } from '../../openapi/files.ts';
 import type { FileInput, NewFile, RunError } from '../../prisma/index.ts';
-import { type EvaluationHooks, graphJson, printedLattice, type StrutGraph } from '../engine/index.ts';
+import { type EvaluationHooks, printedLattice } from '../engine/index.ts';
 import { FILE_MAKERS } from './makers.ts';
-import { latticeThreeMf } from './threemf.ts';
 
 type Made =
   | { kind: 'done'; result: { file: string }; files: NewFile[] }
@@ -27,14 +26,3 @@ export async function madeFile({ order, stored, evaluation, result }: FileInput,
   const { mediaType } = FILE_KINDS[order.name];
   return { kind: 'done', result: { file: stored }, files: [{ name: stored, mediaType, content }] };
 }
-
-export const graphFile = (graph: StrutGraph): NewFile => ({
-  name: 'graph.json',
-  mediaType: FILE_KINDS['graph.json'].mediaType,
-  content: JSON.stringify(graphJson(graph)),
-});
-export const latticeFile = (marked: StrutGraph): NewFile => ({
-  name: 'lattice.3mf',
-  mediaType: FILE_KINDS['lattice.3mf'].mediaType,
-  content: latticeThreeMf(marked),
-});

@@ -1,12 +1,11 @@
-import manifold from 'manifold-3d';
 import { describe, expect, it } from 'vitest';
 import type { StrutGraph } from '../../../worker/engine/lattice/index.ts';
-import { enclosed, openEdges, type SurfaceMesh, surfaceMesh } from '../../../worker/engine/mesh/index.ts';
-import { findTouching, integrateUnion, unionSurface } from '../../../worker/engine/solid/index.ts';
+import { type SurfaceMesh, surfaceMesh } from '../../../worker/engine/mesh/index.ts';
 import { latticeOf } from '../lattice/samples.ts';
+import { expectGoodMesh } from './good-mesh.ts';
 import { MESH_SAMPLES } from './samples.ts';
 
-const CHORD = 0.05;
+const CHORD = 0.1;
 
 const meshOf = (graph: StrutGraph, chordMm = CHORD): SurfaceMesh => {
   const mesh = surfaceMesh(graph, { chordMm });
@@ -36,38 +35,10 @@ function distanceTo(graph: StrutGraph, p: readonly number[]): number {
 }
 
 describe('the surface mesh', () => {
-  it.each(MESH_SAMPLES)(
-    '$name: closed, manifold for another kernel too, of the exact volume and the right number of handles',
-    async ({ name, graph, symmetry }) => {
-      const mesh = meshOf(graph);
-      const vertices = mesh.xyz.length / 3;
-      expect(openEdges(mesh.triangles, vertices)).toEqual([]);
-      const { Manifold } = await load();
-      const solid = Manifold.ofMesh(
-        new (await load()).Mesh({ numProp: 3, vertProperties: Float32Array.from(mesh.xyz), triVerts: mesh.triangles }),
-      );
-      expect(solid.status()).toBe('NoError');
-      // manifold-3d computes in its own way from floats of 32 bits: 1e-7 of 100 mm on an area of 2 V / r.
-      const { volume, area } = enclosed(mesh);
-      expect(Math.abs(solid.volume() - volume)).toBeLessThan(1e-4 * area);
-      // A thickened graph has as many handles as the graph has independent cycles, E - V + 1 with the count of parts as manifold-3d has it.
-      expect(solid.genus()).toBe(graph.strutCount - graph.nodeCount + 1);
-      solid.delete();
-      // The second mesh is as far out as the first one tells: within the shift that is not worth a third, 2 % of the chord over the whole area.
-      const exact = integrateUnion(graph, unionSurface(graph, [0, 0, 0], findTouching(graph)), symmetry).moments[0];
-      // Where the second does not close the first stays: its shares of the chord are 0.1 apart, and so may its volume be.
-      expect(Math.abs(volume - exact)).toBeLessThan((name.includes('cones of all kinds') ? 0.1 : 0.02) * CHORD * area);
-    },
+  it.each(MESH_SAMPLES)('$name: closed, manifold for another kernel too, of the exact volume and the right number of handles', (sample) =>
+    expectGoodMesh(sample, CHORD),
   );
 });
-
-let loading: ReturnType<typeof manifold> | undefined;
-async function load() {
-  loading ??= manifold();
-  const module = await loading;
-  module.setup();
-  return module;
-}
 
 describe('where the mesh lies', () => {
   const { graph } = latticeOf({
