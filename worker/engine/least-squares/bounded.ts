@@ -24,7 +24,7 @@ export interface LeastSquaresProblem {
   readonly damping?: number;
 }
 
-/** `converged`: no step lowers the sum further; `enough`: as asked; `stalled`: steps no longer help; `points`: none are left. */
+/** `converged`: no step lowers the sum further; `enough`: as asked; `stalled`: steps no longer help, or the start has no residuals; `points`: none are left. */
 export interface LeastSquaresEnd {
   readonly kind: 'converged' | 'enough' | 'stalled' | 'points';
   readonly x: Float64Array;
@@ -43,7 +43,8 @@ export type Asking<End> = Generator<readonly Float64Array[], End, readonly Float
 /**
  * Bounded nonlinear least squares by Levenberg (1944) and Marquardt (1963) with the damping of Nielsen (1999); variables at a bound that the gradient pushes
  * outwards are held there, steps end at the bounds. A generator, so that residuals may come from anywhere and at any time: it yields the points it wants to
- * know, and is sent their residuals in the same order; a point that has none is sent infinite ones, and is kept away from.
+ * know, and is sent their residuals in the same order. A point that has none is sent infinite ones: each variable in turn is then held, so that the
+ * others go on along what forbids that point, and where none helps the step is shortened.
  */
 export function* boundedLeastSquares(problem: LeastSquaresProblem): Asking<LeastSquaresEnd> {
   const n = problem.start.length;
@@ -55,10 +56,14 @@ export function* boundedLeastSquares(problem: LeastSquaresProblem): Asking<Least
   let jacobian: Float64Array[] = r.length === 0 ? [] : Array.from(r, () => new Float64Array(n));
   const end = (kind: LeastSquaresEnd['kind']): LeastSquaresEnd => ({ kind, x, residuals: r, jacobian, points });
   if (isEnough(x, r)) return end('enough');
+  if (!Number.isFinite(half(r))) return end('stalled');
 
   let damping = problem.damping ?? 1e-3;
   let growth = 2;
   let known = false;
+  /** Variables to hold by turns where steps from x lead to points without residuals; the first is the one that helped last. */
+  let hold: readonly number[] = [];
+  let refused = 0;
   while (points < mostPoints) {
     if (!known) {
       const asked = differencePoints(x, problem, place);
@@ -75,10 +80,12 @@ export function* boundedLeastSquares(problem: LeastSquaresProblem): Asking<Least
     const equations = normalEquations(jacobian, r);
     const free = freeVariables(x, equations.gradient, problem);
     if (free.every((j) => equations.gradient[j] === 0)) return end('converged');
-    const { step, predicted } = dampedStep(equations, free, damping);
+    const held = refused === 0 ? undefined : hold[refused - 1];
+    const moving = free.filter((j) => j !== held);
+    const { step, predicted } = dampedStep(equations, moving, damping);
     const next = place(x.map((value, j) => value + step[j]));
     const moved = next.map((value, j) => value - x[j]);
-    if (isSmall(moved, x, tolerance)) return end(damping > 1 ? 'stalled' : 'converged');
+    if (isSmall(moved, x, tolerance) && held === undefined) return end(damping > 1 ? 'stalled' : 'converged');
     if (points >= mostPoints) return end('points');
     const [found] = yield [next];
     points++;
@@ -89,14 +96,20 @@ export function* boundedLeastSquares(problem: LeastSquaresProblem): Asking<Least
       damping *= Math.max(1 / 3, 1 - (2 * share - 1) ** 3);
       growth = 2;
       const little = fell <= tolerance * half(r);
+      if (held !== undefined) hold = [held];
+      refused = 0;
       [x, r] = [next, found];
       if (isEnough(x, r)) return end('enough');
       if (little) return end('converged');
       known = problem.jacobian === 'secant';
+    } else if (!Number.isFinite(fell) && refused < free.length && free.length > 1) {
+      if (refused === 0) hold = byMove(free, moved, hold[0]);
+      refused++;
     } else {
       // a point without residuals is no matter of curvature: the step is halved at once
       damping = Number.isFinite(fell) ? damping * growth : Math.max(1, damping * growth);
       growth *= 2;
+      refused = 0;
       if (damping > MOST_DAMPING) return end('stalled');
     }
   }
@@ -138,6 +151,10 @@ function differences(x: Float64Array, r: Float64Array, asked: readonly Float64Ar
     }),
   );
 }
+
+/** Free variables, those that moved most first; before them the one that helped last. */
+const byMove = (free: readonly number[], moved: Float64Array, helped: number | undefined): number[] =>
+  [...free].sort((a, b) => Number(b === helped) - Number(a === helped) || Math.abs(moved[b]) - Math.abs(moved[a]));
 
 function bestOf(asked: readonly Float64Array[], found: readonly Float64Array[], r: Float64Array) {
   let best: { x: Float64Array; r: Float64Array } | null = null;

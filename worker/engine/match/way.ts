@@ -22,11 +22,12 @@ export function* wayOf(
 ): Generator<readonly Point[], 'met' | 'ended', readonly (Outcome | null)[]> {
   const cost = (outcome: Outcome | null) => residualsOf(problem, outcome).reduce((sum, each) => sum + each * each, 0);
   const pointAt = (u: Float64Array): Point => ({ choices, numbers: space.numbersAt(u) });
-  const start = space.snap(space.start);
-  const [first] = yield [pointAt(start)];
+  const begun = yield* begin();
+  if (!begun) return 'ended';
+  const { start, first } = begun;
   if (meetsAll(problem, first)) return 'met';
   if (problem.numbers.length === 0) return 'ended';
-  const from = first ? yield* leapFrom(start, first) : start;
+  const from = yield* leapFrom(start, first);
 
   const solver = boundedLeastSquares({
     ...{ start: from, lower: space.lower, upper: space.upper, snap: space.snap, differenceStep: space.differenceStep },
@@ -42,6 +43,17 @@ export function* wayOf(
     turn = solver.next(outcomes.map((each) => residualsOf(problem, each)));
   }
   return 'ended';
+
+  /** The start, or where that has no outcome the nearest to the targets of a few places about the bounds. */
+  function* begin(): Generator<readonly Point[], { start: Float64Array; first: Outcome } | null, readonly (Outcome | null)[]> {
+    const [{ start }, share] = [space, (by: number) => space.lower.map((low, j) => low + by * (space.upper[j] - low))];
+    const [first] = yield [pointAt(space.snap(start))];
+    if (first) return { start: space.snap(start), first };
+    const places = [share(0.5), share(0.15), share(0.85)].map((each) => space.snap(each));
+    const outcomes = yield places.map(pointAt);
+    const found = places.map((place, k) => ({ start: place, first: outcomes[k] })).filter(({ first: each }) => each !== null);
+    return (found.sort((a, b) => cost(a.first) - cost(b.first))[0] as { start: Float64Array; first: Outcome } | undefined) ?? null;
+  }
 
   /** The leap's end, or the first place on the way back from it that is better than the start. */
   function* leapFrom(at: Float64Array, outcome: Outcome): Generator<readonly Point[], Float64Array, readonly (Outcome | null)[]> {
