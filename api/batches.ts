@@ -1,22 +1,8 @@
-import {
-  type Batch,
-  type BatchRequest,
-  type FieldError,
-  type Lookup,
-  type ResolvedInput,
-  resolveInput,
-  resolveMaking,
-  type Sampling,
-  type Setting,
-  type Validated,
-  type Variation,
-  valuesOf,
-} from '../openapi/index.ts';
-import type { Records, UndertakingRecord, Version } from '../prisma/index.ts';
-import { baseOf } from './evaluations.ts';
+import { type Batch, type BatchRequest, type Lookup, type Sampling, type Variation, valuesOf } from '../openapi/index.ts';
+import type { Records, UndertakingRecord } from '../prisma/index.ts';
 import type { Handlers } from './handlers.ts';
 import { found, Refusal } from './refusal.ts';
-import { variationRefusals } from './variations.ts';
+import { resolvedBase, resolvedChoices, shortened, type VariedInput, variationRefusals } from './variations.ts';
 
 type Operation = 'createBatch' | 'listBatches' | 'getBatch' | 'changeBatch' | 'cancelBatch';
 
@@ -28,7 +14,7 @@ export interface BatchOptions {
 
 /** As it is stored for the worker, which reads the same fields: see its batch points. */
 interface BatchInput {
-  evaluation: Omit<ResolvedInput, 'parameterSet'> & { parameterSet: unknown };
+  evaluation: VariedInput;
   vary: Variation[];
   sampling: Sampling;
   stretches: number[];
@@ -42,8 +28,8 @@ export function batchHandlers({ records, lookup }: BatchOptions): Handlers<Opera
     createBatch: async ({ body, caller: { teamId } }) => {
       const { name, evaluation, sampling, startAt, finishBy, repeat = null } = body;
       const version = evaluation.versionId === undefined ? null : await versions.get(teamId, evaluation.versionId);
-      const resolved = await resolvedBase(evaluation, version, lookup(teamId));
-      const vary = await resolvedChoices(body.vary, evaluation, lookup(teamId));
+      const resolved = await resolvedBase(evaluation, version, { look: lookup(teamId), at: '/evaluation' });
+      const vary = await resolvedChoices(body.vary, evaluation, { look: lookup(teamId), at: '/vary' });
       const errors = [
         ...(resolved.ok ? variationRefusals(body.vary, resolved.value.parameterSet) : resolved.errors),
         ...(vary.ok ? [] : vary.errors),
@@ -96,47 +82,6 @@ function extension({ input, total }: UndertakingRecord, points: number): { total
   return { total: points, input: { ...batch, sampling, stretches: [...batch.stretches, points - total] } };
 }
 
-/** The evaluation that is varied, its records found, its parameter set as it was given. */
-async function resolvedBase(
-  { versionId, parameterSet: posted, ...conditions }: BatchRequest['evaluation'],
-  version: Version | null,
-  look: Lookup,
-): Promise<Validated<BatchInput['evaluation']>> {
-  const base = baseOf({ versionId, posted, version });
-  if (!base.ok) return { ok: false, errors: under('/evaluation', base.errors) };
-  const resolved = await resolveInput({ parameterSet: base.value, ...conditions }, look, version?.number);
-  if (!resolved.ok) return { ok: false, errors: under('/evaluation', resolved.errors) };
-  return { ok: true, value: { ...resolved.value, parameterSet: base.value } };
-}
-
-const under = (place: string, errors: readonly FieldError[]): FieldError[] =>
-  errors.map((error) => ({ ...error, pointer: `${place}${error.pointer}` }));
-
-/** Choices of records, each key replaced by the record it names. */
-async function resolvedChoices(
-  vary: readonly Variation[],
-  evaluation: BatchRequest['evaluation'],
-  look: Lookup,
-): Promise<Validated<Variation[]>> {
-  const errors: FieldError[] = [];
-  const value = await Promise.all(
-    vary.map(async (each, k) => {
-      if ((each.path !== 'material' && each.path !== 'buildVolume') || !each.choices) return each;
-      const { path } = each;
-      const choices = await Promise.all(
-        each.choices.map(async (choice, place) => {
-          const making = await resolveMaking({ ...evaluation, [path]: choice }, look);
-          if (making.ok) return making.value[path] as Setting['value'];
-          errors.push(...making.errors.map(({ detail }) => ({ pointer: `/vary/${k}/choices/${place}`, value: choice, detail })));
-          return choice;
-        }),
-      );
-      return { ...each, choices };
-    }),
-  );
-  return errors.length > 0 ? { ok: false, errors } : { ok: true, value };
-}
-
 async function shownWith(record: UndertakingRecord, undertakings: Records['undertakings']): Promise<Batch> {
   const { vary, sampling, repeat } = record.input as BatchInput;
   const { id, name, status, total, done, failed, startAt, finishBy, createdAt, startedAt, finishedAt } = record;
@@ -157,11 +102,3 @@ async function shownWith(record: UndertakingRecord, undertakings: Records['under
     refusals: refused.map(({ index, errors }) => ({ index, errors })),
   };
 }
-
-/** Records among the choices, by their keys where they have one. */
-const shortened = (variation: Variation): Variation => ({
-  ...variation,
-  ...(variation.choices && { choices: variation.choices.map(keyOf) }),
-});
-const keyOf = (choice: Setting['value']): Setting['value'] =>
-  typeof choice === 'object' && typeof choice.key === 'string' ? choice.key : choice;

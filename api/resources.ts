@@ -17,6 +17,7 @@ import { measurementHandlers } from './measurements.ts';
 import { printHandlers } from './prints.ts';
 import type { Dispatch } from './queue.ts';
 import { referenceHandlers, referenceRecords } from './references.ts';
+import { searchHandlers } from './searches.ts';
 import { trayHandlers } from './trays.ts';
 import { versionHandlers } from './versions.ts';
 
@@ -34,6 +35,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...versionHandlers(records.versions),
     ...evaluationHandlers({ records, lookup, dispatch, log }),
     ...batchHandlers({ records, lookup }),
+    ...searchHandlers({ records, lookup }),
     ...trayHandlers({ records, lookup, dispatch, log }),
     ...printHandlers({ prints: records.prints, material, buildVolume }),
     ...measurementHandlers(records),

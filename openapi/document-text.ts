@@ -20,6 +20,7 @@ here replaces local codes and regulations, or the judgement of licensed and qual
 export const TAGS = [
   { name: 'evaluations', description: 'Evaluate parameter sets, follow the work, read results and history, download files' },
   { name: 'batches', description: 'Evaluate thousands of points overnight, behind everything interactive' },
+  { name: 'searches', description: 'Find parameters that meet the targets of a reference' },
   { name: 'trays', description: 'Plan one build of several versions, read its places, times and costs, download it' },
   { name: 'designs', description: 'Designs and their immutable, numbered versions' },
   { name: 'test house', description: 'Printed parts, what was measured on them, predicted beside measured, acceptance' },

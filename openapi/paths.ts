@@ -71,6 +71,9 @@ function withValue(whole: unknown, [key, ...rest]: Path, value: unknown): unknow
 const isObject = (value: unknown): value is Record<PropertyKey, unknown> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
+/** What stands at a dotted path of a parameter set. */
+export const settingAt = (set: unknown, path: string): unknown => valueAt(set, keysOf(path));
+
 function valueAt(whole: unknown, path: Path): unknown {
   return path.reduce<unknown>((value, key) => (value as Record<PropertyKey, unknown> | undefined)?.[key], whole);
 }

@@ -19,7 +19,7 @@ export interface Route {
   method: 'GET' | 'POST' | 'PATCH' | 'DELETE';
   /** With parameters in `:name` style. */
   url: string;
-  tag: 'evaluations' | 'batches' | 'trays' | 'designs' | 'test house' | 'records' | 'keys' | 'service';
+  tag: 'evaluations' | 'batches' | 'searches' | 'trays' | 'designs' | 'test house' | 'records' | 'keys' | 'service';
   summary: string;
   description?: string;
   /** Answers without a key. */

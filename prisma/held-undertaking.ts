@@ -13,7 +13,7 @@ const ADD = `with added as (
 const ENDED = `select m.index, m.evaluation_id, case when m.errors is not null then 'failed' else e.status end as status,
     case when e.status = 'done' then c.result end as result
   from app.member m left join app.evaluation e on e.id = m.evaluation_id left join app.computation c on c.id = e.computation_id
-  where m.undertaking_id = $1 and m.settled_at is not null order by m.index`;
+  where m.undertaking_id = $1 and m.settled_at is not null and m.index >= $2 order by m.index`;
 
 const OPEN = `select m.evaluation_id as id from app.member m where m.undertaking_id = $1 and m.settled_at is null and not exists (
     select from app.member o where o.evaluation_id = m.evaluation_id and o.undertaking_id <> m.undertaking_id and o.settled_at is null)`;
@@ -51,7 +51,8 @@ export function heldUndertaking(
     async refuse(errors) {
       await add(null, errors);
     },
-    ended: async () => (await sql.query(ENDED, [id])).rows.map(({ evaluation_id: evaluationId, ...rest }) => ({ evaluationId, ...rest })),
+    ended: async (from = 0) =>
+      (await sql.query(ENDED, [id, from])).rows.map(({ evaluation_id: evaluationId, ...rest }) => ({ evaluationId, ...rest })),
     openEvaluations: async () => (await sql.query(OPEN, [id])).rows.map((row) => row.id),
     async update({ status, outcome, repeatAt }) {
       await sql.query(UPDATE, [

@@ -75,8 +75,8 @@ export interface HeldUndertaking {
   submit(submission: Submission): Promise<void>;
   /** The next point becomes a member that has failed. */
   refuse(errors: readonly FieldError[]): Promise<void>;
-  /** Members that have ended, with their results. */
-  ended(): Promise<EndedMember[]>;
+  /** Members that have ended, of those from an index on, with their results. */
+  ended(from?: number): Promise<EndedMember[]>;
   /** Evaluations of open members that no other undertaking waits for. */
   openEvaluations(): Promise<string[]>;
   /** Changes the row itself. */

@@ -13,6 +13,7 @@ import { serveMetrics, workerMetrics } from './metrics.ts';
 import { processorOf } from './processor.ts';
 import { openWorkQueue } from './queue.ts';
 import type { RunEnd } from './run-failures.ts';
+import { searchUndertaking } from './searches.ts';
 import { openSweeper } from './sweeper.ts';
 import { openWatch } from './watch.ts';
 
@@ -50,7 +51,7 @@ export async function startWorker(environment: Environment, { log, threadFile }:
     afterMs: environment.sweepAfterMs,
     onError: toldBy('sweeper'),
   });
-  const undertakings = [batchUndertaking({ records, queue })];
+  const undertakings = [searchUndertaking({ records, queue }), batchUndertaking({ records, queue })];
   const conductor = await openConductor({ databaseUrl, undertakings, onError: toldBy('conductor') });
   const metricsServer = environment.metricsPort === null ? null : await serveMetrics(metrics.registry, environment.metricsPort);
   queue.start();

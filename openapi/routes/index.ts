@@ -7,6 +7,7 @@ import { keyRoutes } from './keys.ts';
 import { measurementRoutes } from './measurements.ts';
 import { printRoutes } from './prints.ts';
 import { recordRoutes } from './records.ts';
+import { searchRoutes } from './searches.ts';
 import { serviceRoutes } from './service.ts';
 import { trayRoutes } from './trays.ts';
 
@@ -14,6 +15,7 @@ import { trayRoutes } from './trays.ts';
 export const routes = {
   ...evaluationRoutes,
   ...batchRoutes,
+  ...searchRoutes,
   ...trayRoutes,
   ...designRoutes,
   ...printRoutes,

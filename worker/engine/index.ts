@@ -29,10 +29,25 @@ export { type FrameQuestion, frameCompliance, frameFrequencies, frameStiffness, 
 export { massOfGraph } from './graph-mass.ts';
 export { type GraphLayer, heightOfGraph, slicesOfGraph } from './graph-slices.ts';
 export type { Lattice, StrutGraph } from './lattice/index.ts';
+export {
+  conflictOf,
+  meetsAll,
+  missOf,
+  type Outcome,
+  type Point,
+  ranked,
+  type SearchEnd,
+  type SearchProblem,
+  search,
+  sensitivities,
+  type Trial,
+  verdict,
+} from './match/index.ts';
 export type { EngineError } from './mechanics.ts';
 export { openEdges, type SurfaceMesh, sectionOf, surfaceMesh } from './mesh/index.ts';
 export { byMark, byRole, byScale, type Colouring, contactSheet, picture } from './picture/index.ts';
 export { type Preview, previewOf, strutsAround } from './preview.ts';
 export { type PrintedLattice, printedLattice } from './printed-lattice.ts';
 export { gridPoint, latinHypercubePoint, sobolPoint } from './sampling/index.ts';
+export { compareTargets, type TargetFinding } from './targets.ts';
 export { type PlannedTray, TRAY_STAGES, type TrayInput, type TrayResult, trayOf } from './tray.ts';

@@ -36,7 +36,7 @@ const HEAVY = 1000;
 export function conflictOf(problem: SearchProblem, end: SearchEnd): OutOfReach | Conflict | null {
   const wanted = [...problem.targets, ...problem.limits];
   const best = end.centre?.outcome;
-  if (!best || end.around.length === 0) return null;
+  if (!best || end.around.length === 0 || end.reason === 'met') return null;
   const model = linearModel(problem, end, sensitivities(problem, end));
   const alone = wanted.map((target) => ({ target, at: model.best([target]) }));
   const far = alone

@@ -115,9 +115,10 @@ function costOf({ choices }: Way, problem: SearchProblem, trials: readonly Trial
   return Math.min(...own.map(({ outcome }) => residualsOf(problem, outcome).reduce((sum, each) => sum + each * each, 0)));
 }
 
-function ranked(problem: SearchProblem, trials: readonly Trial[]): Trial[] {
+/** Solutions first, by the objective; then the others, the nearest first; last what has no outcome. */
+export function ranked<T extends Trial>(problem: SearchProblem, trials: readonly T[]): T[] {
   const { targets, limits, objective } = problem;
-  const rank = ({ outcome }: Trial): readonly [number, number] => {
+  const rank = ({ outcome }: T): readonly [number, number] => {
     if (outcome === null) return [2, 0];
     if (meetsAll(problem, outcome)) return [0, outcome.values[objective] ?? Number.POSITIVE_INFINITY];
     const misses = [...targets, ...limits].map((each) => missOf(each, outcome.values[each.quantity]));

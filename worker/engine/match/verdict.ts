@@ -1,10 +1,10 @@
-import { conflictOf } from './conflict.ts';
+import { type Conflict, conflictOf, type OutOfReach } from './conflict.ts';
 import { bandOf, missOf } from './misses.ts';
 import type { SearchProblem } from './problem.ts';
 import type { SearchEnd } from './search.ts';
 
 /** The end of a search in plain words. */
-export function verdict(problem: SearchProblem, end: SearchEnd): string {
+export function verdict(problem: SearchProblem, end: SearchEnd, why = conflictOf(problem, end)): string {
   const { ranking, trials, reason } = end;
   const tried = `${trials.length} parameter set${trials.length === 1 ? ' was' : 's were'} evaluated`;
   const best = ranking[0]?.outcome;
@@ -20,12 +20,11 @@ export function verdict(problem: SearchProblem, end: SearchEnd): string {
     missed.length > 0
       ? `The nearest set has ${nearest.join(', ')}.`
       : 'The nearest set meets the targets, but fails its printability checks.';
-  const why = reasonOf(problem, end);
-  return `No set meets every target; ${tried}${reason === 'budget' ? ', as many as were allowed' : ''}. ${closest}${why ? ` ${why}` : ''}`;
+  const because = reasonOf(problem, end, why);
+  return `No set meets every target; ${tried}${reason === 'budget' ? ', as many as were allowed' : ''}. ${closest}${because ? ` ${because}` : ''}`;
 }
 
-function reasonOf(problem: SearchProblem, end: SearchEnd): string {
-  const found = conflictOf(problem, end);
+function reasonOf(problem: SearchProblem, end: SearchEnd, found: OutOfReach | Conflict | null): string {
   const wanted = [...problem.targets, ...problem.limits];
   const words = (quantity: string) => bandWords(wanted.find((each) => each.quantity === quantity)!);
   if (!found) return end.reason === 'budget' ? 'The slopes at the nearest set forbid none of them: more evaluations may find one.' : '';
