@@ -172,6 +172,48 @@ export interface paths {
         patch: operations["changeBatch"];
         trace?: never;
     };
+    "/v1/searches": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The searches of the team, newest first */
+        get: operations["listSearches"];
+        put?: never;
+        /**
+         * Find the parameters that meet the targets of a reference
+         * @description Every combination of choices is tried, the better half of them followed; numbers are found by bounded least squares, begun where powers of slender struts put the targets. Each set tried is an ordinary evaluation, and what the history has is not computed again. It ends when the targets are met, when nothing comes nearer, or with the budget.
+         */
+        post: operations["createSearch"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/searches/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How far a search is, the best so far, and at its end what to change next or why nothing fits */
+        get: operations["getSearch"];
+        put?: never;
+        post?: never;
+        /**
+         * Cancel a search
+         * @description What it has found stays; cancelling twice is the same as cancelling once.
+         */
+        delete: operations["cancelSearch"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/trays": {
         parameters: {
             query?: never;
@@ -1829,6 +1871,26 @@ export interface components {
              */
             surface?: string;
         };
+        /** @description What may change: a number between min and max, or one of several choices */
+        FreeParameter: {
+            /**
+             * @description A dotted path relative to the parameter set, or `material` or `buildVolume`
+             * @example layers.0.strutDiameterMm
+             * @example tiling
+             * @example material
+             */
+            path: string;
+            min?: number;
+            max?: number;
+            /** @description Only whole steps from min are tried. Default: any number */
+            step?: number;
+            /** @description Default: what the parameter set has there, or the nearest bound */
+            start?: number;
+            /** @description Objects are merged into what stands at the path; of a material or build volume: keys, or whole records */
+            choices?: (number | string | {
+                [key: string]: unknown;
+            })[];
+        };
         GeometryResult: {
             triangulationNumber: number;
             /** @description Mean size across flats of the cells of layer 0 */
@@ -3195,6 +3257,193 @@ export interface components {
              * @default 1
              */
             seed?: number;
+        };
+        /** @description Its evaluations: GET /v1/evaluations?searchId= */
+        Search: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            name: string;
+            /** @enum {string} */
+            status: "queued" | "running" | "done" | "cancelled";
+            progress: {
+                /** @description Parameter sets tried so far */
+                evaluations: number;
+                running: number;
+                /** @description Of those tried: refused, or not evaluated to their end */
+                failed: number;
+                budget: number;
+                /** @description Of the target or limit missed most; 0: all are met; null: some have no value */
+                bestMissPct: number | null;
+            };
+            best: {
+                parameterSet: components["schemas"]["ParameterSet"];
+                settings: components["schemas"]["Setting"][];
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                evaluationId: string;
+                meetsAll: boolean;
+                targets: components["schemas"]["TargetResult"][];
+            } | null;
+            /** @description Solutions first, by the objective; then the others, the nearest first; at most 50 */
+            ranking: components["schemas"]["SearchRankingRow"][];
+            /** @description At the best set, once the search has ended: what to change next */
+            sensitivities: components["schemas"]["Sensitivity"][];
+            conflict: components["schemas"]["SearchConflict"] | null;
+            /** @description converged: nothing tried comes nearer; budget: no evaluations are left */
+            endedBy: ("met" | "converged" | "budget" | "cancelled") | null;
+            /** @description In plain words */
+            verdict: string;
+            reference: components["schemas"]["InlineReference"];
+            free: components["schemas"]["FreeParameter"][];
+            constraints: components["schemas"]["SearchConstraints"];
+            objective: string;
+            tests: components["schemas"]["Tests"];
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            startedAt: string | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            finishedAt: string | null;
+        };
+        /** @description What forbids the targets, by the slopes at the nearest set */
+        SearchConflict: {
+            /** @constant */
+            kind: "out-of-reach";
+            quantity: string;
+            /** @description The nearest that it comes to within the bounds */
+            nearest: number;
+            /** @description Parameters that are then at a bound */
+            atBounds: string[];
+        } | {
+            /** @constant */
+            kind: "conflict";
+            quantities: [
+                string,
+                string
+            ];
+            firstWhereSecondIsMet: number;
+            secondWhereFirstIsMet: number;
+        };
+        SearchConstraints: {
+            /**
+             * @description What fails a printability check is no solution
+             * @default true
+             */
+            printable: boolean;
+            /**
+             * @description Hard limits beside the targets, such as the most that a part may cost
+             * @default []
+             */
+            limits: components["schemas"]["Target"][];
+        };
+        SearchConstraintsInput: {
+            /**
+             * @description What fails a printability check is no solution
+             * @default true
+             */
+            printable?: boolean;
+            /**
+             * @description Hard limits beside the targets, such as the most that a part may cost
+             * @default []
+             */
+            limits?: components["schemas"]["Target"][];
+        };
+        SearchRankingRow: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            evaluationId: string;
+            /** @description The free parameters; records by their keys */
+            settings: components["schemas"]["Setting"][];
+            /** @description Every target and limit, and printable where that is asked for */
+            meetsAll: boolean;
+            printable: boolean;
+            /** @description Of the target or limit missed most; 0: all are met; null: some have no value */
+            missPct: number | null;
+            /** @description Of the targets, the limits and the objective */
+            values: {
+                [key: string]: number | null;
+            };
+        };
+        SearchRequest: {
+            /** @default  */
+            name?: string;
+            parameterSet?: components["schemas"]["ParameterSetInput"];
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            versionId?: string;
+            /** @description The key of a material, or a whole record */
+            material: string | components["schemas"]["InlineMaterialInput"];
+            /** @description The key of a build volume, or a whole record */
+            buildVolume: string | components["schemas"]["InlineBuildVolumeInput"];
+            reference: string | components["schemas"]["InlineReferenceInput"];
+            free: components["schemas"]["FreeParameter"][];
+            /**
+             * @default {
+             *       "printable": true,
+             *       "limits": []
+             *     }
+             */
+            constraints?: components["schemas"]["SearchConstraintsInput"];
+            /**
+             * @description Solutions are ranked by it, the least first: a short name or the dotted path of a number in a result
+             * @default totalPerPart
+             * @example massG
+             */
+            objective?: string;
+            /** @description Default: as deep as targets, limits and objective need */
+            tests?: components["schemas"]["TestsInput"];
+            /**
+             * @default {
+             *       "evaluations": 40
+             *     }
+             */
+            budget?: {
+                evaluations: number;
+            };
+        };
+        Sensitivity: {
+            quantity: string;
+            /**
+             * @description A dotted path relative to the parameter set, or `material` or `buildVolume`
+             * @example layers.0.strutDiameterMm
+             * @example tiling
+             * @example material
+             */
+            path: string;
+            /** @description Change of the quantity for a change of the parameter by 1, in their own units */
+            perUnit: number;
+            /** @description Change in per cent for a change of the parameter by one per cent */
+            pctPerPct: number;
+        };
+        Setting: {
+            /**
+             * @description A dotted path relative to the parameter set, or `material` or `buildVolume`
+             * @example layers.0.strutDiameterMm
+             * @example tiling
+             * @example material
+             */
+            path: string;
+            value: number | string | {
+                [key: string]: unknown;
+            };
         };
         SettledBuildOptions: {
             mark?: number;
@@ -7485,6 +7734,553 @@ export interface operations {
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
             422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    listSearches: {
+        parameters: {
+            query?: {
+                /** @description Most items of a page */
+                limit?: number;
+                /** @description The nextCursor of the page before */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of searches */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "01948f3a-7c00-7d10-8a00-000000000601",
+                     *           "name": "From a first guess to 310 g",
+                     *           "status": "done",
+                     *           "progress": {
+                     *             "evaluations": 11,
+                     *             "running": 0,
+                     *             "failed": 1,
+                     *             "budget": 40,
+                     *             "bestMissPct": 0
+                     *           },
+                     *           "best": {
+                     *             "parameterSet": {
+                     *               "carrier": {
+                     *                 "shape": "sphere",
+                     *                 "outsideDiameterMm": 162.3
+                     *               },
+                     *               "tiling": {
+                     *                 "kind": "goldberg",
+                     *                 "m": 3,
+                     *                 "n": 3,
+                     *                 "relaxation": "equal-edges",
+                     *                 "orientation": "split-plane"
+                     *               },
+                     *               "layers": [
+                     *                 {
+                     *                   "depthMm": 0,
+                     *                   "strutDiameterMm": 4.2
+                     *                 },
+                     *                 {
+                     *                   "depthMm": 14,
+                     *                   "strutDiameterMm": 3.6
+                     *                 }
+                     *               ],
+                     *               "links": {
+                     *                 "pattern": "posts",
+                     *                 "strutDiameterMm": 3.6
+                     *               }
+                     *             },
+                     *             "settings": [
+                     *               {
+                     *                 "path": "layers.0.strutDiameterMm",
+                     *                 "value": 4.2
+                     *               },
+                     *               {
+                     *                 "path": "tiling",
+                     *                 "value": {
+                     *                   "m": 3,
+                     *                   "n": 0
+                     *                 }
+                     *               }
+                     *             ],
+                     *             "evaluationId": "019abc10-0000-7000-8000-000000000003",
+                     *             "meetsAll": true,
+                     *             "targets": [
+                     *               {
+                     *                 "quantity": "massG",
+                     *                 "min": 307,
+                     *                 "target": 310,
+                     *                 "max": 313,
+                     *                 "value": 309.8,
+                     *                 "within": true,
+                     *                 "missPct": 0
+                     *               }
+                     *             ]
+                     *           },
+                     *           "ranking": [
+                     *             {
+                     *               "evaluationId": "019abc10-0000-7000-8000-000000000003",
+                     *               "settings": [
+                     *                 {
+                     *                   "path": "layers.0.strutDiameterMm",
+                     *                   "value": 4.2
+                     *                 },
+                     *                 {
+                     *                   "path": "tiling",
+                     *                   "value": {
+                     *                     "m": 3,
+                     *                     "n": 0
+                     *                   }
+                     *                 }
+                     *               ],
+                     *               "meetsAll": true,
+                     *               "printable": true,
+                     *               "missPct": 0,
+                     *               "values": {
+                     *                 "massG": 309.8,
+                     *                 "totalPerPart": 52.1
+                     *               }
+                     *             }
+                     *           ],
+                     *           "sensitivities": [
+                     *             {
+                     *               "quantity": "massG",
+                     *               "path": "layers.0.strutDiameterMm",
+                     *               "perUnit": 68.2,
+                     *               "pctPerPct": 0.92
+                     *             }
+                     *           ],
+                     *           "conflict": null,
+                     *           "endedBy": "met",
+                     *           "verdict": "Every target is met; 11 parameter sets were evaluated. The best by totalPerPart comes to 52.1.",
+                     *           "reference": {
+                     *             "targets": [
+                     *               {
+                     *                 "quantity": "massG",
+                     *                 "min": 307,
+                     *                 "target": 310,
+                     *                 "max": 313
+                     *               }
+                     *             ],
+                     *             "source": "",
+                     *             "edition": "",
+                     *             "status": "",
+                     *             "inflation": null,
+                     *             "dropHeightMm": null,
+                     *             "peakForceN": null
+                     *           },
+                     *           "free": [
+                     *             {
+                     *               "path": "layers.0.strutDiameterMm",
+                     *               "min": 2,
+                     *               "max": 6
+                     *             },
+                     *             {
+                     *               "path": "tiling",
+                     *               "choices": [
+                     *                 {
+                     *                   "m": 3,
+                     *                   "n": 0
+                     *                 },
+                     *                 {
+                     *                   "m": 2,
+                     *                   "n": 2
+                     *                 }
+                     *               ]
+                     *             }
+                     *           ],
+                     *           "constraints": {
+                     *             "printable": true,
+                     *             "limits": [
+                     *               {
+                     *                 "quantity": "totalPerPart",
+                     *                 "max": 60
+                     *               }
+                     *             ]
+                     *           },
+                     *           "objective": "totalPerPart",
+                     *           "tests": {
+                     *             "depth": "static"
+                     *           },
+                     *           "createdAt": "2027-01-31T20:00:00Z",
+                     *           "startedAt": "2027-01-31T20:00:00.310Z",
+                     *           "finishedAt": "2027-01-31T20:01:10.120Z"
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
+                    "application/json": {
+                        items: components["schemas"]["Search"][];
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    createSearch: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "name": "From a first guess to 310 g",
+                 *       "parameterSet": {
+                 *         "carrier": {
+                 *           "shape": "sphere",
+                 *           "outsideDiameterMm": 162.3
+                 *         },
+                 *         "tiling": {
+                 *           "kind": "goldberg",
+                 *           "m": 3,
+                 *           "n": 3,
+                 *           "relaxation": "equal-edges",
+                 *           "orientation": "split-plane"
+                 *         },
+                 *         "layers": [
+                 *           {
+                 *             "depthMm": 0,
+                 *             "strutDiameterMm": 4.2
+                 *           },
+                 *           {
+                 *             "depthMm": 14,
+                 *             "strutDiameterMm": 3.6
+                 *           }
+                 *         ],
+                 *         "links": {
+                 *           "pattern": "posts",
+                 *           "strutDiameterMm": 3.6
+                 *         }
+                 *       },
+                 *       "material": "tpu-soft",
+                 *       "buildVolume": "medium-polymer",
+                 *       "reference": {
+                 *         "targets": [
+                 *           {
+                 *             "quantity": "massG",
+                 *             "min": 307,
+                 *             "target": 310,
+                 *             "max": 313
+                 *           }
+                 *         ]
+                 *       },
+                 *       "free": [
+                 *         {
+                 *           "path": "layers.0.strutDiameterMm",
+                 *           "min": 2,
+                 *           "max": 6
+                 *         },
+                 *         {
+                 *           "path": "tiling",
+                 *           "choices": [
+                 *             {
+                 *               "m": 3,
+                 *               "n": 0
+                 *             },
+                 *             {
+                 *               "m": 2,
+                 *               "n": 2
+                 *             }
+                 *           ]
+                 *         }
+                 *       ],
+                 *       "constraints": {
+                 *         "limits": [
+                 *           {
+                 *             "quantity": "totalPerPart",
+                 *             "max": 60
+                 *           }
+                 *         ]
+                 *       },
+                 *       "tests": {
+                 *         "depth": "static"
+                 *       },
+                 *       "objective": "totalPerPart",
+                 *       "budget": {
+                 *         "evaluations": 40
+                 *       }
+                 *     }
+                 */
+                "application/json": components["schemas"]["SearchRequest"];
+            };
+        };
+        responses: {
+            /** @description Accepted: poll the Location */
+            202: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Search"];
+                };
+            };
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUse"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    getSearch: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The search */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "id": "01948f3a-7c00-7d10-8a00-000000000601",
+                     *       "name": "From a first guess to 310 g",
+                     *       "status": "done",
+                     *       "progress": {
+                     *         "evaluations": 11,
+                     *         "running": 0,
+                     *         "failed": 1,
+                     *         "budget": 40,
+                     *         "bestMissPct": 0
+                     *       },
+                     *       "best": {
+                     *         "parameterSet": {
+                     *           "carrier": {
+                     *             "shape": "sphere",
+                     *             "outsideDiameterMm": 162.3
+                     *           },
+                     *           "tiling": {
+                     *             "kind": "goldberg",
+                     *             "m": 3,
+                     *             "n": 3,
+                     *             "relaxation": "equal-edges",
+                     *             "orientation": "split-plane"
+                     *           },
+                     *           "layers": [
+                     *             {
+                     *               "depthMm": 0,
+                     *               "strutDiameterMm": 4.2
+                     *             },
+                     *             {
+                     *               "depthMm": 14,
+                     *               "strutDiameterMm": 3.6
+                     *             }
+                     *           ],
+                     *           "links": {
+                     *             "pattern": "posts",
+                     *             "strutDiameterMm": 3.6
+                     *           }
+                     *         },
+                     *         "settings": [
+                     *           {
+                     *             "path": "layers.0.strutDiameterMm",
+                     *             "value": 4.2
+                     *           },
+                     *           {
+                     *             "path": "tiling",
+                     *             "value": {
+                     *               "m": 3,
+                     *               "n": 0
+                     *             }
+                     *           }
+                     *         ],
+                     *         "evaluationId": "019abc10-0000-7000-8000-000000000003",
+                     *         "meetsAll": true,
+                     *         "targets": [
+                     *           {
+                     *             "quantity": "massG",
+                     *             "min": 307,
+                     *             "target": 310,
+                     *             "max": 313,
+                     *             "value": 309.8,
+                     *             "within": true,
+                     *             "missPct": 0
+                     *           }
+                     *         ]
+                     *       },
+                     *       "ranking": [
+                     *         {
+                     *           "evaluationId": "019abc10-0000-7000-8000-000000000003",
+                     *           "settings": [
+                     *             {
+                     *               "path": "layers.0.strutDiameterMm",
+                     *               "value": 4.2
+                     *             },
+                     *             {
+                     *               "path": "tiling",
+                     *               "value": {
+                     *                 "m": 3,
+                     *                 "n": 0
+                     *               }
+                     *             }
+                     *           ],
+                     *           "meetsAll": true,
+                     *           "printable": true,
+                     *           "missPct": 0,
+                     *           "values": {
+                     *             "massG": 309.8,
+                     *             "totalPerPart": 52.1
+                     *           }
+                     *         }
+                     *       ],
+                     *       "sensitivities": [
+                     *         {
+                     *           "quantity": "massG",
+                     *           "path": "layers.0.strutDiameterMm",
+                     *           "perUnit": 68.2,
+                     *           "pctPerPct": 0.92
+                     *         }
+                     *       ],
+                     *       "conflict": null,
+                     *       "endedBy": "met",
+                     *       "verdict": "Every target is met; 11 parameter sets were evaluated. The best by totalPerPart comes to 52.1.",
+                     *       "reference": {
+                     *         "targets": [
+                     *           {
+                     *             "quantity": "massG",
+                     *             "min": 307,
+                     *             "target": 310,
+                     *             "max": 313
+                     *           }
+                     *         ],
+                     *         "source": "",
+                     *         "edition": "",
+                     *         "status": "",
+                     *         "inflation": null,
+                     *         "dropHeightMm": null,
+                     *         "peakForceN": null
+                     *       },
+                     *       "free": [
+                     *         {
+                     *           "path": "layers.0.strutDiameterMm",
+                     *           "min": 2,
+                     *           "max": 6
+                     *         },
+                     *         {
+                     *           "path": "tiling",
+                     *           "choices": [
+                     *             {
+                     *               "m": 3,
+                     *               "n": 0
+                     *             },
+                     *             {
+                     *               "m": 2,
+                     *               "n": 2
+                     *             }
+                     *           ]
+                     *         }
+                     *       ],
+                     *       "constraints": {
+                     *         "printable": true,
+                     *         "limits": [
+                     *           {
+                     *             "quantity": "totalPerPart",
+                     *             "max": 60
+                     *           }
+                     *         ]
+                     *       },
+                     *       "objective": "totalPerPart",
+                     *       "tests": {
+                     *         "depth": "static"
+                     *       },
+                     *       "createdAt": "2027-01-31T20:00:00Z",
+                     *       "startedAt": "2027-01-31T20:00:00.310Z",
+                     *       "finishedAt": "2027-01-31T20:01:10.120Z"
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Search"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    cancelSearch: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The search, cancelled */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Search"];
+                };
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["AlreadyFinished"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
