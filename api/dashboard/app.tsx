@@ -4,6 +4,7 @@ import { useState } from 'preact/hooks';
 import { ask, keepKey, keptKey, type Refused } from './client.ts';
 import { Problem } from './parts/shown.tsx';
 import { usePlace } from './route.ts';
+import { AcceptanceScreen } from './screens/acceptance.tsx';
 import { Batches } from './screens/batches.tsx';
 import { Design } from './screens/design.tsx';
 import { Designs } from './screens/designs.tsx';
@@ -27,8 +28,9 @@ function Screen() {
   const [first, second] = parts;
   if (first === 'designs' && second) return <Design id={second} />;
   if (first === 'evaluations' && second) return <EvaluationScreen id={second} />;
-  if (first === 'evaluations') return <History query={query} />;
+  if (first === 'evaluations') return <History key={query.toString()} query={query} />;
   if (first === 'batches') return <Batches id={second ?? null} />;
+  if (first === 'acceptances' && second) return <AcceptanceScreen id={second} />;
   if (first === 'test-house') return <TestHouse />;
   if (first === 'trays') return <Trays id={second ?? null} />;
   if (first === 'new') return <NewVersion query={query} />;

@@ -213,8 +213,8 @@ walk('the dashboard in a browser', () => {
 
   it('takes prints, measurements and files of them, and says what is wrong with one', async () => {
     await page.getByRole('link', { name: 'Test house' }).click();
-    await page.getByLabel('design').selectOption('Size 1 training ball');
-    await page.getByLabel('version').selectOption('2');
+    await page.getByLabel('design').first().selectOption('Size 1 training ball');
+    await page.getByLabel('version', { exact: true }).first().selectOption('2');
     await page.getByLabel('serials, with spaces between').fill('HSL-2-01 HSL-2-02');
     await page.getByLabel('name of the build').fill('2026-11-20 A');
     await page.getByLabel('printed on').fill('2026-11-20');
@@ -243,6 +243,18 @@ walk('the dashboard in a browser', () => {
     await page.getByRole('button', { name: 'Keep it' }).click();
     await page.getByText('1 measurements are kept').waitFor();
     await expectAccessible(page, 'test house');
+  }, 60_000);
+
+  it('decides on what was measured, and shows what that rests on', async () => {
+    await page.getByRole('group', { name: 'Version' }).getByLabel('design').selectOption('Size 1 training ball');
+    await page.getByRole('group', { name: 'Version' }).getByLabel('version').selectOption('2');
+    await page.getByRole('button', { name: 'Decide on what is measured' }).click();
+    await page.getByRole('heading', { name: 'Acceptance of version 2' }).waitFor();
+    await page.getByText('HSL-2-02, 2026-11-22').waitFor();
+    await expectAccessible(page, 'acceptance');
+    await page.getByRole('link', { name: 'its design' }).click();
+    await page.getByRole('heading', { name: 'Predicted beside measured' }).waitFor();
+    await expectAccessible(page, 'design with measurements');
   }, 60_000);
 
   it('keeps what it shows when the service is gone, and says so', async () => {

@@ -1,33 +1,10 @@
-import { useEffect, useState } from 'preact/hooks';
-import { ask } from '../client.ts';
+import type { Answer } from '../client.ts';
+import { useResource } from '../use-resource.ts';
 import { label, number } from '../words.ts';
-
-/** GET /v1/designs/{id}/comparison: what was predicted beside what was measured, by quantity and version. */
-interface Compared {
-  quantities: {
-    quantity: string;
-    closerBy: number | null;
-    points: {
-      versionId: string;
-      number: number;
-      predicted: number | null;
-      measured: number;
-      differencePct: number | null;
-      inside: boolean | null;
-      prints: number;
-    }[];
-  }[];
-}
 
 /** Predicted beside measured over the versions of a design; nothing where nothing was measured. */
 export function Measured({ designId }: { designId: string }) {
-  const [found, setFound] = useState<Compared | null>(null);
-  useEffect(() => {
-    ask<Compared>(`/v1/designs/${designId}/comparison`).then(
-      ({ body }) => setFound(body),
-      () => setFound(null),
-    );
-  }, [designId]);
+  const found = useResource<Answer<'/v1/designs/{id}/comparison'>>(`/v1/designs/${designId}/comparison`).data;
   if (!found || found.quantities.length === 0) return null;
   return (
     <section class="card wide scroll">
@@ -45,7 +22,7 @@ export function Measured({ designId }: { designId: string }) {
         <tbody>
           {found.quantities.flatMap(({ quantity, points }) =>
             points.map((each) => (
-              <tr key={quantity + each.versionId}>
+              <tr key={quantity + each.versionId + each.material.key + each.finishing}>
                 <th scope="row">
                   {label(quantity).name} <span class="unit">{label(quantity).unit}</span>
                 </th>

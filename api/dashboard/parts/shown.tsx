@@ -73,7 +73,21 @@ export function Waiting() {
   );
 }
 
-const MARKS = { pass: '✓', warn: '!', fail: '✗', done: '✓', failed: '✗', cancelled: '–', queued: '…', running: '▸', 'not-checked': '?' };
+const MARKS = {
+  pass: '✓',
+  warn: '!',
+  fail: '✗',
+  done: '✓',
+  failed: '✗',
+  cancelled: '–',
+  queued: '…',
+  running: '▸',
+  paused: '‖',
+  accepted: '✓',
+  rejected: '✗',
+  'needs-more': '?',
+  'not-checked': '?',
+};
 
 /** A state as a word with a sign beside it, so that colour is not needed to tell. */
 export function State({ is }: { is: string }) {

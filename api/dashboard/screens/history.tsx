@@ -15,10 +15,20 @@ export function History({ query }: { query: URLSearchParams }) {
   return (
     <>
       <h1 tabIndex={-1}>Evaluations</h1>
-      <Filters onChange={setFilter} />
+      <Filters onChange={(wanted) => setFilter(joined(query, wanted))} />
       <Lines key={filter} filter={filter} />
     </>
   );
+}
+
+/** Which undertaking or design the evaluations are of stays as the address says. */
+function joined(query: URLSearchParams, wanted: string): string {
+  const all = new URLSearchParams(wanted);
+  for (const name of ['batchId', 'searchId', 'designId', 'versionId']) {
+    const value = query.get(name);
+    if (value) all.set(name, value);
+  }
+  return all.toString();
 }
 
 function Filters({ onChange }: { onChange: (filter: string) => void }) {
@@ -61,6 +71,10 @@ function Filters({ onChange }: { onChange: (filter: string) => void }) {
         <label>
           mass to, g
           <input name="massG.lte" inputMode="decimal" />
+        </label>
+        <label>
+          tag
+          <input name="tag" autocomplete="off" />
         </label>
         <label>
           in the order of

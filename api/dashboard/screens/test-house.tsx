@@ -1,4 +1,5 @@
 import type { Answer } from '../client.ts';
+import { Acceptances } from '../parts/acceptances.tsx';
 import { CsvForm } from '../parts/csv-form.tsx';
 import { MeasurementForm } from '../parts/measurement-form.tsx';
 import { PrintForm } from '../parts/print-form.tsx';
@@ -23,6 +24,7 @@ export function TestHouse() {
         <MeasurementForm serials={serials} onDone={refresh} />
         <CsvForm onDone={refresh} />
       </div>
+      <Acceptances />
       <div class="grid">
         <section class="card scroll">
           <h2>Prints, newest first</h2>
