@@ -213,8 +213,9 @@ walk('the dashboard in a browser', () => {
 
   it('takes prints, measurements and files of them, and says what is wrong with one', async () => {
     await page.getByRole('link', { name: 'Test house' }).click();
-    await page.getByLabel('design').first().selectOption('Size 1 training ball');
-    await page.getByLabel('version', { exact: true }).first().selectOption('2');
+    const prints = page.locator('form').filter({ hasText: 'Enter prints' });
+    await prints.getByLabel('design').selectOption('Size 1 training ball');
+    await prints.getByLabel('version').selectOption('2');
     await page.getByLabel('serials, with spaces between').fill('HSL-2-01 HSL-2-02');
     await page.getByLabel('name of the build').fill('2026-11-20 A');
     await page.getByLabel('printed on').fill('2026-11-20');
