@@ -24,6 +24,7 @@ const RECORDS: Readonly<Record<RecordFaultCode, { code: ProblemCode; pointer?: s
   'based-on-unknown': { code: 'invalid-body', pointer: '/basedOn' },
   'design-archived': { code: 'archived', pointer: '' },
   'last-admin-key': { code: 'last-admin-key', pointer: '' },
+  'too-slow': { code: 'too-slow', pointer: '' },
   'serial-taken': { code: 'duplicate' },
   'measurement-known': { code: 'duplicate', pointer: '' },
 };

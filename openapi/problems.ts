@@ -30,6 +30,7 @@ export const PROBLEMS = {
   'too-many-requests': { status: 429, title: 'Too many requests' },
   'headers-too-large': { status: 431, title: 'The headers are too large' },
   internal: { status: 500, title: 'The service failed' },
+  'too-slow': { status: 503, title: 'The question takes too long to answer' },
   overloaded: { status: 503, title: 'The service is overloaded' },
   unavailable: { status: 503, title: 'A service this one depends on is not reachable' },
 } as const;

@@ -3,6 +3,7 @@ import { CHANNELS } from '../openapi/index.ts';
 import { RECORD_COLUMNS, recordOfRow } from './evaluation-rows.ts';
 import { states } from './evaluation-states.ts';
 import { history } from './history.ts';
+import { inTime } from './in-time.ts';
 import type { Evaluations } from './run-repositories.ts';
 import { submit } from './submit.ts';
 import { type Sql, transaction } from './transaction.ts';
@@ -53,7 +54,7 @@ async function cancel(sql: Sql, teamId: string, id: string): Promise<string | nu
 }
 
 /** Evaluations of teams. Sharing: the last live evaluation of a computation takes it along when it is cancelled. */
-export function evaluationRepository(pool: pg.Pool): Evaluations {
+export function evaluationRepository(pool: pg.Pool, { historyWithinMs = 2_000 }: { historyWithinMs?: number } = {}): Evaluations {
   const get = async (teamId: string, id: string) => {
     const { rows } = await pool.query(GET, [id, teamId]);
     return rows.length > 0 ? recordOfRow(rows[0]) : null;
@@ -62,7 +63,7 @@ export function evaluationRepository(pool: pg.Pool): Evaluations {
     get,
     submit: (teamId, submission) => submit(pool, teamId, submission),
     states: (teamId, query) => states(pool, teamId, query),
-    list: (teamId, query) => history(pool, teamId, query),
+    list: (teamId, query) => inTime(pool, historyWithinMs, (sql) => history(sql, teamId, query)),
     async newestAlike(teamId, leftVersion, rightVersion) {
       const [pair] = (await pool.query(NEWEST_ALIKE, [teamId, leftVersion, rightVersion])).rows;
       if (!pair) return null;

@@ -6,7 +6,8 @@ export type RecordFaultCode =
   | 'last-admin-key'
   | 'serial-taken'
   | 'measurement-known'
-  | 'limit-out-of-range';
+  | 'limit-out-of-range'
+  | 'too-slow';
 
 /** A refusal by the records that the caller can put right; `field` and `value` say what was refused. Everything else that throws is a defect. */
 export class RecordFault extends Error {

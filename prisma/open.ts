@@ -28,6 +28,8 @@ export interface RecordsOptions {
   poolSize?: number;
   /** Longest wait for a connection, be it for a free one or for the server to answer; default 10 s. */
   connectWithinMs?: number;
+  /** Longest time that one page of the history may take; default 2 s. */
+  historyWithinMs?: number;
   /** Told of connections lost while idle. */
   onError?: (error: Error) => void;
 }
@@ -40,14 +42,14 @@ const LONGEST_MS = 10_000;
  * Prisma's client, what the queue does many times a second through statements of our own, both over one pool.
  */
 export function openRecords(options: RecordsOptions): Records {
-  const { databaseUrl, poolSize = 10, connectWithinMs = LONGEST_MS, onError = () => {} } = options;
+  const { databaseUrl, poolSize = 10, connectWithinMs = LONGEST_MS, historyWithinMs, onError = () => {} } = options;
   const pool = new pg.Pool({ connectionString: databaseUrl, max: poolSize, connectionTimeoutMillis: connectWithinMs });
   pool.on('error', onError);
   const transactionOptions = { maxWait: connectWithinMs, timeout: LONGEST_MS };
   const prisma = new PrismaClient({ adapter: new PrismaPg(pool), transactionOptions });
   const migrations = readMigrations();
 
-  const evaluations = evaluationRepository(pool);
+  const evaluations = evaluationRepository(pool, { historyWithinMs });
   const trays = trayRepository(pool);
   const undertakings = undertakingRepository(pool);
   const boundTo = (tx: Prisma.TransactionClient): Records => {

@@ -57,7 +57,7 @@ export interface Evaluations {
   newestOf(teamId: string, wanted: { versionId: string; material: string; buildVolume: string }): Promise<EvaluationRecord | null>;
   /** null: no such evaluation. A finished one is answered as it is. `cancelComputation` is set when no other live evaluation shares it. */
   cancel(teamId: string, id: string): Promise<{ evaluation: EvaluationRecord; cancelComputation: string | null } | null>;
-  /** RecordFault: cursor-unreadable, cursor-of-another-sort, limit-out-of-range. */
+  /** RecordFault: cursor-unreadable, cursor-of-another-sort, limit-out-of-range, too-slow. */
   list(teamId: string, query: HistoryQuery): Promise<Page<EvaluationSummary>>;
 }
 

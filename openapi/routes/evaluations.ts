@@ -32,9 +32,11 @@ export const evaluationRoutes = {
     url: '/v1/evaluations',
     tag: 'evaluations',
     summary: 'The history of evaluations',
-    description: 'Filter by a number with `massG.gte=300&massG.lte=320`, sort with `sort=-reboundHeightMm`.',
+    description:
+      'Filter by a number with `massG.gte=300&massG.lte=320`, sort with `sort=-reboundHeightMm`. A question that takes longer than two seconds is stopped and answered 503 `too-slow`, with what to narrow.',
     query: historyQuery,
     responses: page(evaluationSummary, 'A page of the history', exampleSummary),
+    problems: ['too-slow'],
   },
   getEvaluation: {
     method: 'GET',

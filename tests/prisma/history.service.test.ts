@@ -4,7 +4,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { OPERATORS, QUANTITIES, type Quantity, type Sort } from '../../openapi/index.ts';
 import { historyStatement } from '../../prisma/history.ts';
 import type { EvaluationSummary, HistoryQuery } from '../../prisma/index.ts';
-import { RecordFault } from '../../prisma/index.ts';
+import { openRecords, RecordFault } from '../../prisma/index.ts';
 import { recordsOfThisFile } from './open.ts';
 import { evaluated, newTeam, sampleResult, sampleSubmission } from './samples.ts';
 
@@ -198,5 +198,13 @@ test('with 20 000 evaluations a page reads its own part of an index, whatever th
     expect(plan).toMatch(/Index Cond: .*ROW\(/);
     expect(plan).not.toMatch(/Seq Scan on evaluation/);
   }
+  // Numbers that lie between others and never here: every row has to be looked at, which no machine does in the least time there is.
+  const hurried = openRecords({ databaseUrl: here.databaseUrl, historyWithinMs: 1 });
+  const filters = QUANTITIES.map((quantity) => ({ quantity, op: 'gt' as const, value: 0.7 }));
+  const asked = hurried.evaluations.list(crowded, { limit: 50, filters, sort: { by: 'createdAt', descending: true } });
+  await expect(asked.finally(() => hurried.close())).rejects.toMatchObject({
+    code: 'too-slow',
+    message: /longer than 0\.001 s.*closer bounds/,
+  });
   await client.end();
 });
