@@ -13,7 +13,7 @@ export interface paths {
         };
         /**
          * The history of evaluations
-         * @description Filter by a number with `massG.gte=300&massG.lte=320`, sort with `sort=-reboundHeightMm`.
+         * @description Filter by a number with `massG.gte=300&massG.lte=320`, sort with `sort=-reboundHeightMm`. A question that takes longer than two seconds is stopped and answered 503 `too-slow`, with what to narrow.
          */
         get: operations["listEvaluations"];
         put?: never;
@@ -3091,7 +3091,7 @@ export interface components {
             status: number;
             detail: string;
             /** @enum {string} */
-            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "invalid-header" | "unauthorized" | "forbidden" | "not-found" | "file-not-made" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "duplicate" | "archived" | "not-finished" | "already-finished" | "last-admin-key" | "idempotency-key-in-use" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "range-not-satisfiable" | "invalid-body" | "idempotency-key-reused" | "too-many-requests" | "headers-too-large" | "internal" | "overloaded" | "unavailable";
+            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "invalid-header" | "unauthorized" | "forbidden" | "not-found" | "file-not-made" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "duplicate" | "archived" | "not-finished" | "already-finished" | "last-admin-key" | "idempotency-key-in-use" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "range-not-satisfiable" | "invalid-body" | "idempotency-key-reused" | "too-many-requests" | "headers-too-large" | "internal" | "too-slow" | "overloaded" | "unavailable";
             errors: components["schemas"]["FieldError"][];
             requestId: string;
         };
@@ -5880,6 +5880,16 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
+        /** @description `unavailable`: A service this one depends on is not reachable; `too-slow`: The question takes too long to answer; `overloaded`: The service is overloaded */
+        UnavailableOrTooSlowOrOverloaded: {
+            headers: {
+                "Retry-After": components["headers"]["Retry-After"];
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
         /** @description `unsupported-media-type`: The body is not of the media type that the route takes */
         UnsupportedMediaType: {
             headers: {
@@ -6127,7 +6137,7 @@ export interface operations {
             406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
-            503: components["responses"]["UnavailableOrOverloaded"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
         };
     };
     createEvaluation: {
