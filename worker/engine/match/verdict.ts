@@ -27,7 +27,13 @@ export function verdict(problem: SearchProblem, end: SearchEnd, why = conflictOf
 function reasonOf(problem: SearchProblem, end: SearchEnd, found: OutOfReach | Conflict | null): string {
   const wanted = [...problem.targets, ...problem.limits];
   const words = (quantity: string) => bandWords(wanted.find((each) => each.quantity === quantity)!);
-  if (!found) return end.reason === 'budget' ? 'The slopes at the nearest set forbid none of them: more evaluations may find one.' : '';
+  if (!found) {
+    const rest =
+      end.reason === 'budget'
+        ? 'more evaluations may find one'
+        : 'no step from there came nearer, but another start or other bounds may find one';
+    return end.around.length > 0 ? `The slopes at the nearest set forbid none of them: ${rest}.` : '';
+  }
   if (found.kind === 'out-of-reach') {
     const at = found.atBounds.length > 0 ? ` with ${found.atBounds.join(' and ')} at a bound` : '';
     return `${found.quantity} is out of reach: by the slopes at the nearest set it comes to about ${shown(found.nearest)}${at}, wanted is ${words(found.quantity)}.`;
