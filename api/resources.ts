@@ -3,6 +3,7 @@ import type { Records } from '../prisma/index.ts';
 import { acceptanceHandlers } from './acceptances.ts';
 import { batchHandlers } from './batches.ts';
 import { buildVolumeHandlers, buildVolumeRecords } from './build-volumes.ts';
+import { calibrationHandlers } from './calibrations.ts';
 import { comparisonHandlers } from './comparisons.ts';
 import { designHandlers } from './designs.ts';
 import { differenceHandlers } from './differences.ts';
@@ -39,6 +40,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...trayHandlers({ records, lookup, dispatch, log }),
     ...printHandlers({ prints: records.prints, material, buildVolume }),
     ...measurementHandlers(records),
+    ...calibrationHandlers({ records, material, dispatch, log }),
     ...importHandlers(records),
     ...comparisonHandlers(records),
     ...acceptanceHandlers({ records, reference }),

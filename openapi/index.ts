@@ -3,6 +3,7 @@ export * from './batch.ts';
 export * from './build-options.ts';
 export * from './build-result.ts';
 export * from './build-volume.ts';
+export * from './calibration.ts';
 export * from './catalogue/index.ts';
 export * from './client.ts';
 export * from './common.ts';

@@ -9,6 +9,20 @@ const growth = between(-2, 2);
 /** Smallest detail that prints. */
 const detailMm = between(0.01, 100).nullable().default(null);
 
+/** What a calibration leaves in the record that came of it. */
+export const calibrationPart = z
+  .strictObject({
+    calibrationId: z.string().max(60).optional(),
+    spreadPct: z
+      .array(z.strictObject({ quantity: z.string().max(120), spreadPct: between(0, 1000) }))
+      .max(20)
+      .meta({
+        description:
+          'One standard deviation of what is predicted, by the dotted path of the quantity; root mean square over the versions measured',
+      }),
+  })
+  .meta({ id: 'CalibrationPart' });
+
 const values = {
   family: z
     .string()
@@ -51,6 +65,9 @@ const values = {
   jointFactor: between(0.2, 3)
     .nullish()
     .meta({ description: 'Lengths over which joints hold struts, measured over computed; null: as computed' }),
+  calibration: calibrationPart
+    .nullish()
+    .meta({ description: 'How uncertain predictions with a calibrated record are; null: not calibrated' }),
   source: sourceByField.default({}),
 };
 

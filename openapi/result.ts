@@ -35,6 +35,16 @@ export const targetResult = z
   })
   .meta({ id: 'TargetResult' });
 
+export const calibratedValue = z
+  .strictObject({
+    quantity: z.string().meta({ description: 'Dotted path in this result' }),
+    value: z.number(),
+    standardError: z.number(),
+    low: z.number().meta({ description: '95 %, both sides' }),
+    high: z.number(),
+  })
+  .meta({ id: 'CalibratedValue' });
+
 export const warning = z.strictObject({ code: z.string(), message: z.string() }).meta({ id: 'Warning' });
 
 /** Parts that need mechanics are null unless the depth asked for includes them, and in the result of a failed run that did not reach them. */
@@ -55,6 +65,10 @@ export const result = z
     printability: printabilityResult,
     build: buildResult,
     cost: costResult.nullable().meta({ description: 'null when not even one part fits the build volume' }),
+    calibrated: z
+      .array(calibratedValue)
+      .optional()
+      .meta({ description: 'Of a calibrated material: how far off predictions may be for what the calibration leaves open' }),
     targets: z.array(targetResult),
     warnings: z.array(warning),
   })

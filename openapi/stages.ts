@@ -8,5 +8,7 @@ export type Stage = (typeof STAGES)[number];
 
 /** Of the making of a file. */
 export const FILE_STAGES = ['shape', 'file'] as const;
+/** Of a calibration. */
+export const CALIBRATION_STAGES = ['responses', 'fit'] as const;
 /** Of the planning of a tray. */
 export const TRAY_STAGES = ['parts', 'packing'] as const;

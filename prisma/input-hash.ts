@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { FileOrder, ResolvedInput, TrayInput } from '../openapi/index.ts';
+import type { CalibrationInput, FileOrder, ResolvedInput, TrayInput } from '../openapi/index.ts';
 
 /** What a record says about itself and no number depends on. */
 const LABELS = new Set(['source', 'key', 'revision', 'builtIn', 'edition', 'status']);
@@ -14,7 +14,7 @@ function canonicalJson(value: unknown): string {
 }
 
 /** Came after records had been stored without them: null and absent say the same, and have one hash. */
-const LATER = new Set(['relaxation', 'temperatureC', 'byTemperature', 'directionFactors', 'strutGrowthMm', 'jointFactor']);
+const LATER = new Set(['relaxation', 'temperatureC', 'byTemperature', 'directionFactors', 'strutGrowthMm', 'jointFactor', 'calibration']);
 
 const counts = ([name, value]: [string, unknown]) => !LABELS.has(name) && !(value === null && LATER.has(name));
 const withoutLabels = (record: object | null) => record && Object.fromEntries(Object.entries(record).filter(counts));
@@ -37,6 +37,9 @@ export const requestHash = (input: ResolvedInput): string => contentHash(input);
 
 /** The hash of a tray's input, unlike that of any evaluation. Records with other labels make another tray, which costs one more computation. */
 export const trayHash = (input: TrayInput): string => contentHash({ kind: 'tray', ...input });
+
+/** The hash of a calibration's input. */
+export const calibrationHash = (input: CalibrationInput): string => contentHash({ kind: 'calibration', ...input });
 
 /** The hash of a file to be made of an evaluation's computation. */
 export const fileHash = (of: string, order: FileOrder): string => contentHash({ kind: 'file', of, order });

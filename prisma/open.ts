@@ -3,6 +3,7 @@ import pg from 'pg';
 import type { BuildVolumeBody, MaterialBody, ReferenceBody } from '../openapi/index.ts';
 import { acceptanceRepository } from './acceptances.ts';
 import { type Database, sqlWithin } from './bound.ts';
+import { calibrationRepository, submitCalibration } from './calibrations.ts';
 import { catalogueRepository } from './catalogue.ts';
 import { type Prisma, PrismaClient } from './client/generated/client.ts';
 import { computationRepository } from './computations.ts';
@@ -15,7 +16,7 @@ import { measurementRepository } from './measurements.ts';
 import { missingMigrations, readMigrations } from './migrate.ts';
 import { printRepository } from './prints.ts';
 import type { Records } from './repositories.ts';
-import type { Evaluations, Trays } from './run-repositories.ts';
+import type { Calibrations, Evaluations, Trays } from './run-repositories.ts';
 import { submit as submitWithin } from './submit.ts';
 import { teamRepository } from './teams.ts';
 import { submitTray, trayRepository } from './trays.ts';
@@ -51,15 +52,18 @@ export function openRecords(options: RecordsOptions): Records {
 
   const evaluations = evaluationRepository(pool, { historyWithinMs });
   const trays = trayRepository(pool);
+  const calibrations = calibrationRepository(pool);
   const undertakings = undertakingRepository(pool);
   const boundTo = (tx: Prisma.TransactionClient): Records => {
     const submit: Evaluations['submit'] = (teamId, submission) => submitWithin(sqlWithin(tx), teamId, submission);
     const submitOfTray: Trays['submit'] = (...given) => submitTray(sqlWithin(tx), ...given);
+    const submitOfCalibration: Calibrations['submit'] = (...given) => submitCalibration(sqlWithin(tx), ...given);
     return {
       ...records,
       ...plainRepositories(tx),
       evaluations: { ...evaluations, submit },
       trays: { ...trays, submit: submitOfTray },
+      calibrations: { ...calibrations, submit: submitOfCalibration },
       undertakings: { ...undertakings, create: (teamId, made) => createUndertaking(sqlWithin(tx), teamId, made) },
     };
   };
@@ -67,6 +71,7 @@ export function openRecords(options: RecordsOptions): Records {
     ...plainRepositories(prisma),
     evaluations,
     trays,
+    calibrations,
     undertakings,
     computations: computationRepository(pool),
     idempotency: idempotencyRepository(prisma, boundTo),

@@ -1,4 +1,15 @@
-import type { Evaluation, EvaluationStatus, FileOrder, Quantity, ResolvedInput, Result, TrayInput, TrayResult } from '../openapi/index.ts';
+import type {
+  CalibrationInput,
+  CalibrationResult,
+  Evaluation,
+  EvaluationStatus,
+  FileOrder,
+  Quantity,
+  ResolvedInput,
+  Result,
+  TrayInput,
+  TrayResult,
+} from '../openapi/index.ts';
 
 /** Plain records of runs: what was asked for, how far it is, what came out. */
 
@@ -64,6 +75,13 @@ export interface TrayRecord {
   error: RunError | null;
 }
 
+/** A calibration, and how far it is: it is its computation. */
+export interface CalibrationRecord extends Omit<TrayRecord, 'input' | 'result'> {
+  input: CalibrationInput;
+  /** Only when status is done. */
+  result: CalibrationResult | null;
+}
+
 /** What there is to compute, by its kind. */
 export type Work =
   | {
@@ -72,6 +90,7 @@ export type Work =
       keepsFiles?: boolean;
     }
   | { kind: 'tray'; input: TrayInput }
+  | { kind: 'calibration'; input: CalibrationInput }
   | { kind: 'file'; input: FileInput };
 
 /** A file to be made of an evaluation, and what that was asked and answered. */

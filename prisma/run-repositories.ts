@@ -1,6 +1,17 @@
-import type { EvaluationStatus, Filter, ResolvedInput, Result, Sort, TrayInput, TrayResult } from '../openapi/index.ts';
+import type {
+  CalibrationInput,
+  CalibrationResult,
+  EvaluationStatus,
+  Filter,
+  ResolvedInput,
+  Result,
+  Sort,
+  TrayInput,
+  TrayResult,
+} from '../openapi/index.ts';
 import type { NewFile, Page, PageRequest } from './records.ts';
 import type {
+  CalibrationRecord,
   Claim,
   EvaluationRecord,
   EvaluationState,
@@ -74,10 +85,21 @@ export interface Trays {
   cancel(teamId: string, id: string): Promise<TrayRecord | null>;
 }
 
+export interface Calibrations {
+  /** Finds or makes the calibration of this input. `dispatch` is what to put on the queue, null when that has been done. */
+  submit(
+    teamId: string,
+    submission: { input: CalibrationInput; inputHash: string; engineVersion: string },
+  ): Promise<{ calibration: CalibrationRecord; dispatch: string | null }>;
+  get(teamId: string, id: string): Promise<CalibrationRecord | null>;
+  /** The newest first. */
+  list(teamId: string, page: PageRequest): Promise<Page<CalibrationRecord>>;
+}
+
 /** What came of a run. */
 export interface Outcome {
   /** Of a file: the name under which it is stored. */
-  result: Result | TrayResult | { file: string };
+  result: Result | TrayResult | CalibrationResult | { file: string };
   files: readonly NewFile[];
 }
 

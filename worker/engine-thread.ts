@@ -1,8 +1,9 @@
+import type { CalibrationResult } from '../openapi/calibration.ts';
 import { ENGINE_VERSION } from '../openapi/engine-version.ts';
 import type { Result } from '../openapi/result.ts';
 import type { TrayResult } from '../openapi/tray.ts';
 import type { NewFile, RunError, Work } from '../prisma/index.ts';
-import { type Evaluated, type EvaluationHooks, evaluate, type PlannedTray, trayOf } from './engine/index.ts';
+import { calibrationOf, type Evaluated, type EvaluationHooks, evaluate, type PlannedTray, trayOf } from './engine/index.ts';
 import { type EngineBoard, isAskedToCancel, noteStage } from './engine-board.ts';
 import { graphFile, latticeFile } from './files/promised.ts';
 import { trayThreeMf } from './files/threemf.ts';
@@ -12,7 +13,7 @@ export type EngineTask = Work & { inputHash: string; board: EngineBoard };
 
 /** What a run leaves: its result and the files made of its lattices. */
 interface Output {
-  result: Result | TrayResult | { file: string };
+  result: Result | TrayResult | CalibrationResult | { file: string };
   files: NewFile[];
 }
 
@@ -44,6 +45,8 @@ function compute(work: Work, hooks: EvaluationHooks, engine: Engine): EngineAnsw
       return answerOf(evaluate(work.input, hooks), work.keepsFiles === false ? resultAlone : outputOf, engine);
     case 'tray':
       return answerOf(trayOf(work.input, hooks), trayOutput, engine);
+    case 'calibration':
+      return answerOf(calibrationOf(work.input, hooks), calibrationOutput, engine);
     case 'file':
       // Plots and meshes need packages that take half a second to load: a thread that makes no file does without.
       return import('./files/index.ts').then(({ madeFile }) => madeFile(work.input, hooks));
@@ -65,6 +68,11 @@ const outputOf = ({ result, graph, marked }: Evaluated, engine: Engine): Output 
 });
 /** Of one point of thousands: its files are made when somebody asks for them. */
 const resultAlone = ({ result }: Evaluated, engine: Engine): Output => ({ result: { engine, ...result }, files: [] });
+
+const calibrationOutput = ({ result }: { result: Omit<CalibrationResult, 'engine'> }, engine: Engine): Output => ({
+  result: { engine, ...result },
+  files: [],
+});
 
 const trayOutput = ({ result, layers, parts }: PlannedTray, engine: Engine): Output => ({
   result: { engine, ...result },

@@ -1,6 +1,7 @@
 import type { Route } from '../route.ts';
 import { acceptanceRoutes } from './acceptances.ts';
 import { batchRoutes } from './batches.ts';
+import { calibrationRoutes } from './calibrations.ts';
 import { designRoutes } from './designs.ts';
 import { evaluationRoutes } from './evaluations.ts';
 import { keyRoutes } from './keys.ts';
@@ -21,6 +22,7 @@ export const routes = {
   ...printRoutes,
   ...measurementRoutes,
   ...acceptanceRoutes,
+  ...calibrationRoutes,
   ...recordRoutes,
   ...keyRoutes,
   ...serviceRoutes,

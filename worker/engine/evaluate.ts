@@ -1,4 +1,5 @@
 import { type Printing, type VariationFigures, variationOf } from './as-printed.ts';
+import { type CalibratedValue, type CalibrationSpread, calibratedSpread } from './calibrated.ts';
 import { CAUTIONS, type Warning } from './cautions.ts';
 import { Cancelled, type Course, type EvaluationHooks, openCourse } from './course.ts';
 import { G_MM3_PER_G_CM3, massFigures } from './figures.ts';
@@ -32,7 +33,8 @@ import { compareTargets, type Target, type TargetFinding } from './targets.ts';
 /** The contract's evaluation input with every key replaced by its record; units are in the names. */
 export interface EngineInput {
   readonly parameterSet: ParameterSet;
-  readonly material: PrintMaterial & MechanicsInput['material'] & { readonly strutGrowthMm?: StrutGrowth | null };
+  readonly material: PrintMaterial &
+    MechanicsInput['material'] & { readonly strutGrowthMm?: StrutGrowth | null; readonly calibration?: CalibrationSpread | null };
   readonly buildVolume: BuildVolume;
   readonly reference: (ReferenceOfMechanics & { readonly targets: readonly Target[]; readonly peakForceN: number | null }) | null;
   readonly tests: MechanicsTests;
@@ -50,7 +52,7 @@ interface Figures extends Mechanics {
   cost: CostFigures | null;
 }
 
-export type EngineResult = Figures & { targets: TargetFinding[]; warnings: Warning[] };
+export type EngineResult = Figures & { calibrated?: CalibratedValue[]; targets: TargetFinding[]; warnings: Warning[] };
 /** What an evaluation leaves: its numbers and the lattice they belong to. */
 export interface Evaluated {
   readonly result: EngineResult;
@@ -179,7 +181,8 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
     ...printed.warnings,
     ...CAUTIONS,
   ];
-  const result = { ...figures, targets: compareTargets(figures, reference?.targets ?? []), warnings };
+  const calibrated = calibratedSpread(figures, material.calibration ?? null);
+  const result = { ...figures, ...(calibrated && { calibrated }), targets: compareTargets(figures, reference?.targets ?? []), warnings };
   // What goes to the printer is as designed: it grows there.
   const marked = making.build.mark ? withMark(laid.lattice.graph, making.build.mark) : laid.lattice.graph;
   const evaluated = { result, graph, lattice, marked };

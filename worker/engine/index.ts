@@ -1,4 +1,5 @@
 export { type BounceFrames, type BounceFramesOutcome, bounceFrames } from './bounce-frames.ts';
+export { calibrationOf } from './calibrating.ts';
 export type { EvaluationHooks } from './course.ts';
 export {
   type EngineInput,

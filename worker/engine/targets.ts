@@ -59,7 +59,7 @@ export function compareTargets(result: object, targets: readonly Target[]): Targ
 }
 
 /** The finite number at a dotted path; over a list of objects, the least of theirs. */
-function numberAt(from: unknown, path: string): number | null {
+export function numberAt(from: unknown, path: string): number | null {
   let at: unknown = from;
   for (const key of path.split('.')) {
     if (Array.isArray(at) && !/^\d+$/.test(key)) {
