@@ -146,13 +146,18 @@ function calibratedMaterial<M extends PrintedMaterial>(record: M, responses: rea
       spreadPct: 100 * Math.sqrt(shares.reduce((sum, each) => sum + each, 0) / shares.length),
     };
   });
-  const { quasiStaticModulusMPa: slow, lossFactor } = record;
+  const { quasiStaticModulusMPa: slow, lossFactor, byTemperature } = record;
+  const rows = byTemperature?.map((row) => ({
+    ...{ ...row, modulusMPa: row.modulusMPa * modulusFactor },
+    ...(row.lossFactor !== undefined && { lossFactor: row.lossFactor * lossFactorFactor }),
+  }));
   return {
     ...record,
     densityGCm3: record.densityGCm3 * densityFactor,
     modulusMPa: record.modulusMPa * modulusFactor,
     quasiStaticModulusMPa: slow === null ? null : slow * modulusFactor,
     ...(lossFactor != null && { lossFactor: lossFactor * lossFactorFactor }),
+    ...(rows && { byTemperature: rows }),
     strutGrowthMm: { inLayer, upright },
     jointFactor,
     calibration: { spreadPct },
