@@ -583,6 +583,64 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/calibrations": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The calibrations of the team, newest first */
+        get: operations["listCalibrations"];
+        put?: never;
+        /**
+         * Learn from what was measured on prints of a material
+         * @description Answers at once; a worker fits strut growth, density, modulus, loss factor and joint factor to the measurements, tells what they cannot tell, and compares candidates for the next print.
+         */
+        post: operations["createCalibration"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/calibrations/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A calibration: estimates with their spread, what is not told, residuals, predictions, the next print */
+        get: operations["getCalibration"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/calibrations/{id}/material": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Keep the calibrated material as the next revision of a record
+         * @description Evaluations with it predict parts as they print, and carry the spread of the calibration.
+         */
+        post: operations["adoptCalibration"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/materials": {
         parameters: {
             query?: never;
@@ -1378,6 +1436,386 @@ export interface components {
                 [key: string]: string;
             };
         };
+        CalibratedValue: {
+            /** @description Dotted path in this result */
+            quantity: string;
+            value: number;
+            standardError: number;
+            /** @description 95 %, both sides */
+            low: number;
+            high: number;
+        };
+        /** @description What prints and their measurements tell of a material in a build volume */
+        Calibration: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            /** @enum {string} */
+            status: "queued" | "running" | "done" | "failed" | "cancelled";
+            stage: string | null;
+            progressPct: number;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            startedAt: string | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            finishedAt: string | null;
+            input: components["schemas"]["CalibrationInput"];
+            /** @description null unless status is done */
+            result: components["schemas"]["CalibrationResult"] | null;
+            error: components["schemas"]["RunError"] | null;
+        };
+        CalibrationAdoption: {
+            /** @description Key of one of the team's own materials, or a new one */
+            key: string;
+        };
+        CalibrationInput: {
+            material: components["schemas"]["InlineMaterial"];
+            conditions: {
+                secantAtPct: number | null;
+                dropHeightMm: number | null;
+            };
+            versions: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                versionId: string;
+                number: number;
+                parameterSet: components["schemas"]["SettledParameterSet"];
+            }[];
+            observations: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                measurementId: string;
+                /** @description Place in the list of versions */
+                version: number;
+                /** @enum {string} */
+                quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "restitution";
+                /** @description Mean of the repeats on one print */
+                value: number;
+                scatterPct: number;
+                biasPct: number;
+                instrument: string;
+            }[];
+            noise: {
+                [key: string]: {
+                    /** @description One standard deviation of a part about what its version predicts */
+                    scatterPct: number;
+                    /** @description One standard deviation of what an instrument may be off for all it reads */
+                    biasPct: number;
+                };
+            };
+            /** @description Places in the list of versions */
+            candidates: number[];
+            targets: components["schemas"]["Target"][];
+            leftOut: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                measurementId: string;
+                reason: string;
+            }[];
+        };
+        CalibrationPart: {
+            calibrationId?: string;
+            /** @description One standard deviation of what is predicted, by the dotted path of the quantity; root mean square over the versions measured */
+            spreadPct: {
+                quantity: string;
+                spreadPct: number;
+            }[];
+        };
+        /** @description Which measurements to learn from: of one material, build volume and finishing */
+        CalibrationRequest: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            designId?: string;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            versionId?: string;
+            /** @description Prints of this material; the record is what the calibration starts from */
+            material: string;
+            /** @description Key of a record, unique within its kind and team */
+            buildVolume?: string;
+            build?: string;
+            lot?: string;
+            /**
+             * @description Only prints finished so: the kinds of their steps joined by +, or none
+             * @example cleaning+dyeing
+             */
+            finishing?: string;
+            /**
+             * @description What is left out has its usual value
+             * @default {}
+             */
+            noise?: {
+                [key: string]: {
+                    /** @description One standard deviation of a part about what its version predicts */
+                    scatterPct: number;
+                    /** @description One standard deviation of what an instrument may be off for all it reads */
+                    biasPct: number;
+                };
+            };
+            /**
+             * @description Versions that could be printed next; they are predicted and compared
+             * @default []
+             */
+            candidates?: string[];
+            /**
+             * @description What the next print is to meet
+             * @default []
+             */
+            targets?: components["schemas"]["Target"][];
+        };
+        CalibrationResult: {
+            engine: {
+                version: string;
+                inputHash: string;
+            };
+            estimates: {
+                /** @enum {string} */
+                unknown: "growthInLayerMm" | "growthUprightMm" | "densityFactor" | "modulusFactor" | "lossFactorFactor" | "jointFactor";
+                value: number;
+                standardError: number;
+                /** @description 95 %, both sides */
+                low: number;
+                high: number;
+                /** @description Before anything was measured; the deviation of a factor is of its logarithm */
+                believed: {
+                    value: number;
+                    deviation: number;
+                };
+                /** @enum {string} */
+                told: "told" | "partly" | "not-told";
+                /** @description Deviation after over deviation before */
+                remainingShare: number;
+            }[];
+            identifiability: {
+                notTold: {
+                    remainingShare: number;
+                    parts: {
+                        [key: string]: number;
+                    };
+                }[];
+                together: {
+                    unknowns: [
+                        "growthInLayerMm" | "growthUprightMm" | "densityFactor" | "modulusFactor" | "lossFactorFactor" | "jointFactor",
+                        "growthInLayerMm" | "growthUprightMm" | "densityFactor" | "modulusFactor" | "lossFactorFactor" | "jointFactor"
+                    ];
+                    correlation: number;
+                }[];
+                sentences: string[];
+            };
+            biases: {
+                instrument: string;
+                quantity: string;
+                priorPct: number;
+                valuePct: number;
+                deviationPct: number;
+            }[];
+            residuals: {
+                chiSquare: number;
+                freedom: number;
+                runs: {
+                    count: number;
+                    expected: number;
+                    z: number;
+                } | null;
+                normality: {
+                    a2: number;
+                    probability: number;
+                } | null;
+                sentences: string[];
+                items: {
+                    /**
+                     * Format: uuid
+                     * @description Identifier (UUID version 7)
+                     */
+                    measurementId: string;
+                    quantity: string;
+                    measured: number;
+                    predicted: number;
+                    /** @description What was predicted before the calibration */
+                    asDesigned: number;
+                    standardised: number;
+                    /** @description Below 1: an outlier, kept and weighed down */
+                    weight: number;
+                    leverage: number;
+                }[];
+            };
+            /** @description Factor on all deviations, as measurements scatter more than was said */
+            widening: number;
+            /** @description The record with what was learnt; store it to evaluate with it */
+            material: {
+                /** @description Key of a record, unique within its kind and team */
+                key?: string;
+                revision?: number;
+                /**
+                 * @description Generic polymer class
+                 * @example TPU
+                 */
+                family: string;
+                /** @description Density of the part as it was printed, its pores included */
+                densityGCm3: number;
+                /** @description Storage modulus at referenceHz */
+                modulusMPa: number;
+                /**
+                 * @description Frequency the storage modulus and the loss factor hold at
+                 * @default 30
+                 */
+                referenceHz: number;
+                /** @description Poisson's ratio */
+                poisson: number;
+                /** @description tan delta, taken as constant about referenceHz; this or relaxation */
+                lossFactor?: number | null;
+                /** @description Measured relaxation terms instead of a loss factor; modulusMPa stays the storage modulus at referenceHz */
+                relaxation?: components["schemas"]["RelaxationTerm"][] | null;
+                /** @description Temperature the values hold for; null: not stated */
+                temperatureC?: number | null;
+                /** @description From cold to warm. tests.temperatureC picks: between two rows log(modulus) and the loss factor run straight */
+                byTemperature?: components["schemas"]["MaterialAtTemperature"][] | null;
+                /** @description Factor on the modulus of struts along the build axis (z) and of those that lie in a layer; between them it runs with cos^2 of the angle to the axis */
+                directionFactors?: {
+                    upright: number;
+                    inLayer: number;
+                } | null;
+                /**
+                 * @description Modulus of slow loading; null: the long-term modulus that follows from the loss factor or the terms
+                 * @default null
+                 */
+                quasiStaticModulusMPa: number | null;
+                /**
+                 * @description Strain a strut should not exceed
+                 * @default null
+                 */
+                maxStrainPct: number | null;
+                /**
+                 * @description Strain amplitude in percent = coefficientPct * cycles ^ exponent; null: not known
+                 * @default null
+                 */
+                strainLife: {
+                    coefficientPct: number;
+                    exponent: number;
+                    /** @description Lives scatter from cycles / spreadFactor to cycles * spreadFactor; absent: the usual scatter of fatigue */
+                    spreadFactor?: number;
+                } | null;
+                /** @description Density of the loose powder cake */
+                bulkDensityGCm3: number;
+                /** @description Refresh ratio: share of virgin powder in the blend */
+                virginSharePct: number;
+                /** @description Of virgin powder */
+                pricePerKg: components["schemas"]["Price"];
+                /**
+                 * @description Thinnest strut that prints reliably; null: not known
+                 * @default null
+                 */
+                minStrutMm: number | null;
+                /**
+                 * @description Narrowest gap that stays open; null: not known
+                 * @default null
+                 */
+                minGapMm: number | null;
+                /**
+                 * @description Narrowest opening that powder leaves by; null: not known
+                 * @default null
+                 */
+                minOpeningMm: number | null;
+                /** @description Along x, y, z; the build is scaled by 1 / (1 - shrinkage) */
+                shrinkagePct: [
+                    number,
+                    number,
+                    number
+                ];
+                /** @description How much thicker struts print than designed, on the diameter, in the layer and along the build axis; null: as designed */
+                strutGrowthMm?: {
+                    inLayer: number;
+                    upright: number;
+                } | null;
+                /** @description Lengths over which joints hold struts, measured over computed; null: as computed */
+                jointFactor?: number | null;
+                /** @description How uncertain predictions with a calibrated record are; null: not calibrated */
+                calibration?: components["schemas"]["CalibrationPart"] | null;
+                /**
+                 * @description Source of each value, by field name
+                 * @default {}
+                 */
+                source: {
+                    [key: string]: string;
+                };
+            };
+            predictions: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                versionId: string;
+                version: number;
+                quantity: string;
+                value: number;
+                standardError: number;
+                /** @description 95 %, both sides */
+                low: number;
+                high: number;
+            }[];
+            /** @description null without candidates or targets */
+            nextPrint: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                advised: string | null;
+                why: ("closest" | "informative") | null;
+                reasons: string[];
+                candidates: components["schemas"]["JudgedCandidate"][];
+            } | null;
+            warnings: components["schemas"]["Warning"][];
+        };
+        CalibrationSummary: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            /** @enum {string} */
+            status: "queued" | "running" | "done" | "failed" | "cancelled";
+            stage: string | null;
+            progressPct: number;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            startedAt: string | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            finishedAt: string | null;
+            material: string;
+            observations: number;
+        };
         Carrier: {
             /** @constant */
             shape: "sphere";
@@ -2123,6 +2561,8 @@ export interface components {
             } | null;
             /** @description Lengths over which joints hold struts, measured over computed; null: as computed */
             jointFactor?: number | null;
+            /** @description How uncertain predictions with a calibrated record are; null: not calibrated */
+            calibration?: components["schemas"]["CalibrationPart"] | null;
             /**
              * @description Source of each value, by field name
              * @default {}
@@ -2218,6 +2658,8 @@ export interface components {
             } | null;
             /** @description Lengths over which joints hold struts, measured over computed; null: as computed */
             jointFactor?: number | null;
+            /** @description How uncertain predictions with a calibrated record are; null: not calibrated */
+            calibration?: components["schemas"]["CalibrationPart"] | null;
             /**
              * @description Source of each value, by field name
              * @default {}
@@ -2279,6 +2721,26 @@ export interface components {
             stoutStruts: number;
             /** @description Joints with struts closer together than 75 degrees: outside the range of the joint model */
             sharpNodes: number;
+        };
+        JudgedCandidate: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            versionId: string;
+            version: number;
+            /** @description Chance that a mean part meets all targets */
+            meetsAll: number;
+            aims: {
+                quantity: string;
+                chance: number;
+                predicted: number;
+                distance: number;
+            }[];
+            /** @description From the middle of all bands, in half widths */
+            distance: number;
+            /** @description What one measured print of it would tell of the unknowns */
+            bits: number;
         };
         JudgedDurability: {
             /** @enum {string} */
@@ -2497,6 +2959,8 @@ export interface components {
             } | null;
             /** @description Lengths over which joints hold struts, measured over computed; null: as computed */
             jointFactor?: number | null;
+            /** @description How uncertain predictions with a calibrated record are; null: not calibrated */
+            calibration?: components["schemas"]["CalibrationPart"] | null;
             /**
              * @description Source of each value, by field name
              * @default {}
@@ -2598,6 +3062,8 @@ export interface components {
             } | null;
             /** @description Lengths over which joints hold struts, measured over computed; null: as computed */
             jointFactor?: number | null;
+            /** @description How uncertain predictions with a calibrated record are; null: not calibrated */
+            calibration?: components["schemas"]["CalibrationPart"] | null;
             /**
              * @description Source of each value, by field name
              * @default {}
@@ -3212,6 +3678,8 @@ export interface components {
             build: components["schemas"]["BuildResult"];
             /** @description null when not even one part fits the build volume */
             cost: components["schemas"]["CostResult"] | null;
+            /** @description Of a calibrated material: how far off predictions may be for what the calibration leaves open */
+            calibrated?: components["schemas"]["CalibratedValue"][];
             targets: components["schemas"]["TargetResult"][];
             warnings: components["schemas"]["Warning"][];
         };
@@ -10564,6 +11032,344 @@ export interface operations {
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
             406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    listCalibrations: {
+        parameters: {
+            query?: {
+                /** @description Most items of a page */
+                limit?: number;
+                /** @description The nextCursor of the page before */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of calibrations */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "019abc10-0000-7000-8000-000000000031",
+                     *           "status": "running",
+                     *           "stage": "responses",
+                     *           "progressPct": 40,
+                     *           "createdAt": "2027-03-01T09:00:00.000Z",
+                     *           "startedAt": "2027-03-01T09:00:00.120Z",
+                     *           "finishedAt": null,
+                     *           "material": "tpu-soft",
+                     *           "observations": 1
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
+                    "application/json": {
+                        items: components["schemas"]["CalibrationSummary"][];
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    createCalibration: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "material": "tpu-soft",
+                 *       "buildVolume": "medium-polymer",
+                 *       "finishing": "cleaning",
+                 *       "noise": {
+                 *         "massG": {
+                 *           "scatterPct": 1,
+                 *           "biasPct": 0.1
+                 *         }
+                 *       },
+                 *       "candidates": [
+                 *         "019abc10-0000-7000-8000-000000000002"
+                 *       ],
+                 *       "targets": [
+                 *         {
+                 *           "quantity": "massG",
+                 *           "min": 307,
+                 *           "target": 310,
+                 *           "max": 313
+                 *         }
+                 *       ]
+                 *     }
+                 */
+                "application/json": components["schemas"]["CalibrationRequest"];
+            };
+        };
+        responses: {
+            /** @description Accepted: poll the Location */
+            202: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Calibration"];
+                };
+            };
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUse"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    getCalibration: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The calibration */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "id": "019abc10-0000-7000-8000-000000000031",
+                     *       "status": "running",
+                     *       "stage": "responses",
+                     *       "progressPct": 40,
+                     *       "createdAt": "2027-03-01T09:00:00.000Z",
+                     *       "startedAt": "2027-03-01T09:00:00.120Z",
+                     *       "finishedAt": null,
+                     *       "input": {
+                     *         "material": {
+                     *           "referenceHz": 30,
+                     *           "relaxation": null,
+                     *           "temperatureC": null,
+                     *           "byTemperature": null,
+                     *           "directionFactors": null,
+                     *           "quasiStaticModulusMPa": null,
+                     *           "minStrutMm": 1,
+                     *           "minGapMm": 1,
+                     *           "minOpeningMm": 3.5,
+                     *           "key": "tpu-soft",
+                     *           "family": "TPU",
+                     *           "densityGCm3": 1.1,
+                     *           "modulusMPa": 60,
+                     *           "poisson": 0.45,
+                     *           "lossFactor": 0.12,
+                     *           "maxStrainPct": 25,
+                     *           "strainLife": {
+                     *             "coefficientPct": 60,
+                     *             "exponent": -0.12
+                     *           },
+                     *           "bulkDensityGCm3": 0.5,
+                     *           "virginSharePct": 50,
+                     *           "pricePerKg": {
+                     *             "amount": 90,
+                     *             "currency": "EUR"
+                     *           },
+                     *           "shrinkagePct": [
+                     *             2.5,
+                     *             2.5,
+                     *             2.5
+                     *           ],
+                     *           "source": {
+                     *             "densityGCm3": "handbook range of sintered TPU 1.05-1.20; value from memory",
+                     *             "modulusMPa": "data sheets of printing services, read in excerpts: tensile 60 MPa at 0-2 % strain; read here as the storage modulus at referenceHz",
+                     *             "referenceHz": "half of one over a contact time of about 17 ms; a convention",
+                     *             "poisson": "from memory: compact TPU 0.45-0.49, porous lower",
+                     *             "lossFactor": "from memory: TPU at 20-25 °C 0.05-0.20",
+                     *             "maxStrainPct": "common practice of powder-bed printing: strut strain kept below 20-25 %",
+                     *             "strainLife": "from memory: a placeholder of common order, not a measured life",
+                     *             "bulkDensityGCm3": "from memory: TPU powder 0.45-0.60",
+                     *             "virginSharePct": "from memory: 20-50 % virgin powder",
+                     *             "pricePerKg": "an invented round price",
+                     *             "minStrutMm": "design rules of printing services, read in excerpts: ribs and struts of PA12 and TPU from 1.0 mm, 2.0 mm advised",
+                     *             "minGapMm": "design rules of printing services, read in excerpts: between lattice struts at least 1.0 mm",
+                     *             "minOpeningMm": "design rules of printing services, read in excerpts: powder escapes from 3.5 mm, 5 mm advised",
+                     *             "shrinkagePct": "from memory: TPU 1-4 %"
+                     *           },
+                     *           "revision": 1
+                     *         },
+                     *         "conditions": {
+                     *           "secantAtPct": null,
+                     *           "dropHeightMm": null
+                     *         },
+                     *         "versions": [
+                     *           {
+                     *             "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *             "number": 3,
+                     *             "parameterSet": {
+                     *               "carrier": {
+                     *                 "shape": "sphere",
+                     *                 "outsideDiameterMm": 162.3
+                     *               },
+                     *               "tiling": {
+                     *                 "kind": "goldberg",
+                     *                 "m": 3,
+                     *                 "n": 3,
+                     *                 "relaxation": "equal-edges",
+                     *                 "orientation": "split-plane"
+                     *               },
+                     *               "layers": [
+                     *                 {
+                     *                   "depthMm": 0,
+                     *                   "strutDiameterMm": 4.2
+                     *                 },
+                     *                 {
+                     *                   "depthMm": 14,
+                     *                   "strutDiameterMm": 3.6
+                     *                 }
+                     *               ],
+                     *               "links": {
+                     *                 "pattern": "posts",
+                     *                 "strutDiameterMm": 3.6
+                     *               }
+                     *             }
+                     *           }
+                     *         ],
+                     *         "observations": [
+                     *           {
+                     *             "measurementId": "019abc10-0000-7000-8000-000000000022",
+                     *             "version": 0,
+                     *             "quantity": "massG",
+                     *             "value": 322.4,
+                     *             "scatterPct": 1,
+                     *             "biasPct": 0.1,
+                     *             "instrument": "scale, 0.01 g"
+                     *           }
+                     *         ],
+                     *         "noise": {
+                     *           "massG": {
+                     *             "scatterPct": 1,
+                     *             "biasPct": 0.1
+                     *           }
+                     *         },
+                     *         "candidates": [
+                     *           0
+                     *         ],
+                     *         "targets": [
+                     *           {
+                     *             "quantity": "massG",
+                     *             "min": 307,
+                     *             "target": 310,
+                     *             "max": 313
+                     *           }
+                     *         ],
+                     *         "leftOut": []
+                     *       },
+                     *       "result": null,
+                     *       "error": null
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Calibration"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    adoptCalibration: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "key": "league-tpu"
+                 *     }
+                 */
+                "application/json": components["schemas"]["CalibrationAdoption"];
+            };
+        };
+        responses: {
+            /** @description The new revision */
+            201: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Material"];
+                };
+            };
+            400: components["responses"]["InvalidPathOrMalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUseOrNotFinished"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
