@@ -8,6 +8,7 @@ import { comparisonHandlers } from './comparisons.ts';
 import { designHandlers } from './designs.ts';
 import { differenceHandlers } from './differences.ts';
 import { evaluationHandlers } from './evaluations.ts';
+import { exportHandlers } from './exports.ts';
 import { fileHandlers } from './files.ts';
 import { historyHandlers } from './history.ts';
 import { keyHandlers } from './keys.ts';
@@ -46,6 +47,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...acceptanceHandlers({ records, reference }),
     ...differenceHandlers(records),
     ...historyHandlers(records.evaluations),
+    ...exportHandlers(records.evaluations),
     ...fileHandlers({ records, dispatch, log }),
     ...keyHandlers(records),
   };

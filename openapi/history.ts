@@ -52,8 +52,13 @@ export const historyQuery = z
   });
 export type HistoryQuery = z.infer<typeof historyQuery>;
 
+export const EXPORT_FORMATS = ['csv', 'ndjson', 'parquet'] as const;
+/** An export takes the same filters; it has no pages. */
+export const exportQuery = historyQuery.omit({ limit: true, cursor: true }).extend({ format: z.enum(EXPORT_FORMATS).default('csv') });
+export type ExportQuery = z.infer<typeof exportQuery>;
+
 /** The filters of a checked query, in the order of the quantities. */
-export function filtersOf(query: HistoryQuery): Filter[] {
+export function filtersOf(query: Omit<HistoryQuery, 'limit' | 'cursor'>): Filter[] {
   return QUANTITIES.flatMap((quantity) =>
     OPERATORS.flatMap((op) => {
       const value = query[`${quantity}.${op}`];
@@ -63,7 +68,7 @@ export function filtersOf(query: HistoryQuery): Filter[] {
 }
 
 /** The order a checked query asks for. */
-export function sortOf(query: HistoryQuery): Sort {
+export function sortOf(query: Pick<HistoryQuery, 'sort'>): Sort {
   const descending = query.sort.startsWith('-');
   return { by: (descending ? query.sort.slice(1) : query.sort) as Sort['by'], descending };
 }

@@ -2,7 +2,7 @@ import type pg from 'pg';
 import { CHANNELS } from '../openapi/index.ts';
 import { RECORD_COLUMNS, recordOfRow } from './evaluation-rows.ts';
 import { states } from './evaluation-states.ts';
-import { history } from './history.ts';
+import { exportedHistory, history } from './history.ts';
 import { inTime } from './in-time.ts';
 import type { Evaluations } from './run-repositories.ts';
 import { submit } from './submit.ts';
@@ -64,6 +64,7 @@ export function evaluationRepository(pool: pg.Pool, { historyWithinMs = 2_000 }:
     submit: (teamId, submission) => submit(pool, teamId, submission),
     states: (teamId, query) => states(pool, teamId, query),
     list: (teamId, query) => inTime(pool, historyWithinMs, (sql) => history(sql, teamId, query)),
+    exported: (teamId, query) => exportedHistory(pool, teamId, query),
     async newestAlike(teamId, leftVersion, rightVersion) {
       const [pair] = (await pool.query(NEWEST_ALIKE, [teamId, leftVersion, rightVersion])).rows;
       if (!pair) return null;

@@ -3,7 +3,7 @@ import { SUMMARY_COLUMNS, summaryOfRow } from './evaluation-rows.ts';
 import { pageLimit, readCursor, toPage } from './page.ts';
 import { columnOf } from './quantities.ts';
 import type { Page } from './records.ts';
-import type { EvaluationSummary } from './run-records.ts';
+import type { EvaluationSummary, ExportedEvaluation } from './run-records.ts';
 import type { HistoryQuery } from './run-repositories.ts';
 import type { Sql } from './transaction.ts';
 
@@ -46,22 +46,41 @@ function conditions(teamId: string, query: HistoryQuery, sort: Sort): { where: s
 }
 
 /** The statement of one page: the page is cut from the evaluations alone, then completed. */
-export function historyStatement(teamId: string, query: HistoryQuery): { text: string; values: unknown[] } {
+export function historyStatement(teamId: string, query: HistoryQuery, more = ''): { text: string; values: unknown[] } {
   const sort = query.sort ?? NEWEST_FIRST;
   const { where, values } = conditions(teamId, query, sort);
   const direction = sort.descending ? 'desc' : 'asc';
   const order = (alias: string) => `order by ${alias}.${sortColumn(sort.by)} ${direction}, ${alias}.id ${direction}`;
   const page = `select p.* from app.evaluation p where ${where} ${order('p')} limit ${pageLimit(query) + 1}`;
-  const text = `select ${SUMMARY_COLUMNS} from (${page}) e
+  const text = `select ${SUMMARY_COLUMNS}${more} from (${page}) e
     join app.computation c on c.id = e.computation_id left join app.version v on v.id = e.version_id ${order('e')}`;
   return { text, values };
 }
 
 /** One page of a team's evaluations. Every evaluation that is there all the while is listed once, however many are added meanwhile. */
-export async function history(sql: Sql, teamId: string, query: HistoryQuery): Promise<Page<EvaluationSummary>> {
+export const history = (sql: Sql, teamId: string, query: HistoryQuery): Promise<Page<EvaluationSummary>> =>
+  pageOf(sql, historyStatement(teamId, query), query, summaryOfRow);
+
+/** What was asked for, beside the line of history. */
+const ASKED = `, e.input -> 'parameterSet' as parameter_set, e.input #>> '{material,key}' as material, e.input #>> '{buildVolume,key}' as build_volume`;
+
+/** The same with what each was asked for: a page of an export. */
+export const exportedHistory = (sql: Sql, teamId: string, query: HistoryQuery): Promise<Page<ExportedEvaluation>> =>
+  pageOf(sql, historyStatement(teamId, query, ASKED), query, (row) => ({
+    ...summaryOfRow(row),
+    parameterSet: row.parameter_set as ExportedEvaluation['parameterSet'],
+    material: row.material as string | null,
+    buildVolume: row.build_volume as string | null,
+  }));
+
+async function pageOf<T extends EvaluationSummary>(
+  sql: Sql,
+  { text, values }: { text: string; values: unknown[] },
+  query: HistoryQuery,
+  itemOf: (row: Record<string, unknown>) => T,
+): Promise<Page<T>> {
   const { by, descending } = query.sort ?? NEWEST_FIRST;
-  const { text, values } = historyStatement(teamId, query);
-  const items = (await sql.query(text, values)).rows.map(summaryOfRow);
+  const items = (await sql.query(text, values)).rows.map(itemOf);
   const position = (last: EvaluationSummary) => ({ sort: sortName({ by, descending }), value: sortValue(by, last), id: last.id });
   return toPage(items, pageLimit(query), position, (item) => item);
 }

@@ -34,6 +34,13 @@ export interface EvaluationSummary {
   /** null unless done, and where the result holds no such number. */
   quantities: Record<Quantity, number | null>;
 }
+/** A line of an export: what was asked for, and what it came to. */
+export interface ExportedEvaluation extends EvaluationSummary {
+  parameterSet: ResolvedInput['parameterSet'];
+  /** Keys; null: the record was posted inline. */
+  material: string | null;
+  buildVolume: string | null;
+}
 export interface EvaluationRecord extends EvaluationSummary {
   startedAt: Date | null;
   inputHash: string;

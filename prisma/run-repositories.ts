@@ -16,6 +16,7 @@ import type {
   EvaluationRecord,
   EvaluationState,
   EvaluationSummary,
+  ExportedEvaluation,
   RunError,
   StatesQuery,
   TrayRecord,
@@ -70,6 +71,8 @@ export interface Evaluations {
   cancel(teamId: string, id: string): Promise<{ evaluation: EvaluationRecord; cancelComputation: string | null } | null>;
   /** RecordFault: cursor-unreadable, cursor-of-another-sort, limit-out-of-range, too-slow. */
   list(teamId: string, query: HistoryQuery): Promise<Page<EvaluationSummary>>;
+  /** The same with what each was asked for. */
+  exported(teamId: string, query: HistoryQuery): Promise<Page<ExportedEvaluation>>;
 }
 
 export interface Trays {

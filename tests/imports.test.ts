@@ -40,7 +40,7 @@ const LAYERS: readonly Layer[] = [
     layers: ['api', 'openapi', 'prisma'],
     // Rooms of pure arithmetic that answers within a millisecond: a request need not wait for a worker for it.
     doors: ['worker/engine/probability/index.ts'],
-    packages: ['node:*', 'fastify', '@fastify/*', 'bullmq', 'csv-parse', 'ioredis', 'pg', 'pino', 'prom-client', 'zod'],
+    packages: ['node:*', 'fastify', '@fastify/*', 'bullmq', 'hyparquet-writer', 'csv-parse', 'ioredis', 'pg', 'pino', 'prom-client', 'zod'],
   },
   {
     folder: 'prisma',

@@ -4,7 +4,7 @@ import { evaluation, evaluationRequest, evaluationSummary, file } from '../evalu
 import { eventsQuery } from '../events.ts';
 import { exampleEvaluation, exampleEvaluationDifference, exampleEvents, exampleFile, exampleRequest, exampleSummary } from '../examples.ts';
 import { FILE_KINDS, fileOrder, orderedFile } from '../files.ts';
-import { historyQuery } from '../history.ts';
+import { exportQuery, historyQuery } from '../history.ts';
 import type { Route } from '../route.ts';
 import { byId, download, fileName, ok, page } from './answers.ts';
 
@@ -37,6 +37,16 @@ export const evaluationRoutes = {
     query: historyQuery,
     responses: page(evaluationSummary, 'A page of the history', exampleSummary),
     problems: ['too-slow'],
+  },
+  exportEvaluations: {
+    method: 'GET',
+    url: '/v1/exports/evaluations',
+    tag: 'evaluations',
+    summary: 'The history as one file: CSV, NDJSON or Parquet',
+    description:
+      'Takes the filters and the order of the history; a row for each evaluation with its parameters and numbers. It is written as it is read, however long it is.',
+    query: exportQuery,
+    responses: { 200: { description: 'The file', mediaType: 'application/octet-stream' } },
   },
   getEvaluation: {
     method: 'GET',

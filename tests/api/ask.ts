@@ -56,7 +56,7 @@ export async function askOnce(
   const answer = await request;
   const bytes = Buffer.isBuffer(answer.body) ? answer.body : Buffer.alloc(0);
   const text = bytes.toString();
-  const parsed = /json/.test(answer.type) && text ? JSON.parse(text) : undefined;
+  const parsed = /[/+]json/.test(answer.type) && text ? JSON.parse(text) : undefined;
   return { status: answer.status, headers: answer.headers, bytes, text, body: parsed };
 }
 

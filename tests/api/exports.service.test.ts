@@ -1,0 +1,71 @@
+import { parquetReadObjects } from 'hyparquet';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { exampleRequest } from '../../openapi/examples.ts';
+import { ask } from './ask.ts';
+import { finish, resultWith } from './finished.ts';
+import { bearer, openSite, type Person, type Site } from './site.ts';
+
+let site: Site;
+let referee: Person;
+const sized = (outsideDiameterMm: number) => ({ ...exampleRequest.parameterSet, carrier: { shape: 'sphere', outsideDiameterMm } });
+const MASSES = [300, 310, 305.25];
+
+beforeAll(async () => {
+  site = await openSite();
+  referee = await site.person();
+  for (const [k, massG] of MASSES.entries()) {
+    const { id } = (await site.call(referee, 'POST', '/v1/evaluations', { body: { ...exampleRequest, parameterSet: sized(150 + k) } }))
+      .body;
+    await finish(site.records, referee.teamId, id, resultWith({ massG }));
+  }
+  await site.call(referee, 'POST', '/v1/evaluations', { body: { ...exampleRequest, parameterSet: sized(170) } });
+});
+afterAll(() => site.close());
+
+const fetched = (query: string, who = referee) => ask(site.app.server, { url: `/v1/exports/evaluations${query}`, headers: bearer(who) });
+
+describe('an export of the history', () => {
+  it('as CSV has a header, a line each, its parameters and its numbers, filtered and sorted as asked', async () => {
+    const { status, headers, text } = await fetched('?massG.gte=1&sort=massG');
+    expect([status, headers['content-type'], headers['content-disposition']]).toEqual([
+      200,
+      'text/csv; charset=utf-8',
+      'attachment; filename="evaluations.csv"',
+    ]);
+    const [head, ...lines] = text.trimEnd().split('\r\n');
+    const at = (name: string) => head.split(',').indexOf(name);
+    const rows = lines.map((line) => line.split(','));
+    expect(rows.map((row) => Number(row[at('massG')]))).toEqual([300, 305.25, 310]);
+    expect(rows.map((row) => Number(row[at('carrier.outsideDiameterMm')]))).toEqual([150, 152, 151]);
+    expect(rows.map((row) => row[at('material')])).toEqual(['tpu-soft', 'tpu-soft', 'tpu-soft']);
+    expect(rows.map((row) => row[at('layers.3.depthMm')])).toEqual(['', '', '']);
+    expect(new Set(rows.map((row) => row.length))).toEqual(new Set([head.split(',').length]));
+  });
+
+  it('as NDJSON is one object a line, what there is not being null', async () => {
+    const { headers, text } = await fetched('?format=ndjson');
+    expect(headers['content-type']).toBe('application/x-ndjson');
+    const rows = text
+      .trimEnd()
+      .split('\n')
+      .map((line) => JSON.parse(line));
+    expect(rows.map(({ massG }) => massG)).toEqual([null, 305.25, 310, 300]);
+    expect(rows[0]).toMatchObject({ status: 'queued', verdict: null, 'tiling.m': 3, finishedAt: null });
+  });
+
+  it('as Parquet is read by another reader with the same values [hyparquet; status: read by it]', async () => {
+    const { headers, bytes } = await fetched('?format=parquet&sort=-massG');
+    expect(headers['content-type']).toBe('application/vnd.apache.parquet');
+    const rows = await parquetReadObjects({ file: Uint8Array.from(bytes).buffer });
+    expect(rows.map(({ massG }) => massG)).toEqual([310, 305.25, 300]);
+    expect(rows[0]).toMatchObject({ status: 'done', 'links.pattern': 'posts', 'layers.1.depthMm': 14, 'layers.2.depthMm': null });
+  });
+
+  it('of nothing is a file without rows; a bad filter is told before anything is sent', async () => {
+    expect((await fetched('?massG.gte=1e9')).text.trimEnd().split('\r\n')).toHaveLength(1);
+    expect(await parquetReadObjects({ file: Uint8Array.from((await fetched('?format=parquet&massG.gte=1e9')).bytes).buffer })).toEqual([]);
+    const refused = await fetched('?format=xlsx');
+    expect([refused.status, refused.body.errors[0].pointer]).toEqual([400, '/format']);
+    expect((await fetched('', await site.person())).text.trimEnd().split('\r\n')).toHaveLength(1);
+  });
+});
