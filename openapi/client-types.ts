@@ -28,6 +28,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/exports/evaluations": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The history as one file: CSV, NDJSON or Parquet
+         * @description Takes the filters and the order of the history; a row for each evaluation with its parameters and numbers. It is written as it is read, however long it is.
+         */
+        get: operations["exportEvaluations"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/evaluations/{id}": {
         parameters: {
             query?: never;
@@ -6678,6 +6698,158 @@ export interface operations {
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
             422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    exportEvaluations: {
+        parameters: {
+            query?: {
+                status?: "queued" | "running" | "done" | "failed" | "cancelled";
+                verdict?: "pass" | "warn" | "fail";
+                /** @description Identifier (UUID version 7) */
+                designId?: string;
+                /** @description Identifier (UUID version 7) */
+                versionId?: string;
+                /** @description Identifier (UUID version 7) */
+                batchId?: string;
+                /** @description Identifier (UUID version 7) */
+                searchId?: string;
+                /** @description Evaluations of versions that have this tag, or whose design has it */
+                tag?: string;
+                /** @description A quantity or createdAt; a leading hyphen sorts downwards. Sorted by a quantity, evaluations that have no such number are left out */
+                sort?: "createdAt" | "-createdAt" | "massG" | "-massG" | "outsideDiameterMm" | "-outsideDiameterMm" | "circumferenceMm" | "-circumferenceMm" | "stiffnessNPerMm" | "-stiffnessNPerMm" | "reboundHeightMm" | "-reboundHeightMm" | "restitution" | "-restitution" | "peakForceN" | "-peakForceN" | "totalPerPart" | "-totalPerPart" | "volumeMm3" | "-volumeMm3" | "relativeDensityPct" | "-relativeDensityPct" | "centreOfMassOffsetMm" | "-centreOfMassOffsetMm" | "inertiaSpreadPct" | "-inertiaSpreadPct" | "strutCount" | "-strutCount" | "initialNPerMm" | "-initialNPerMm" | "contactTimeMs" | "-contactTimeMs" | "stiffness.peakStrainPct" | "-stiffness.peakStrainPct" | "rebound.peakStrainPct" | "-rebound.peakStrainPct" | "cyclesToFailure" | "-cyclesToFailure" | "partsPerBuild" | "-partsPerBuild" | "totalHours" | "-totalHours" | "packingDensityPct" | "-packingDensityPct" | "minCellOpeningMm" | "-minCellOpeningMm";
+                "massG.gte"?: number;
+                "massG.gt"?: number;
+                "massG.lte"?: number;
+                "massG.lt"?: number;
+                "massG.eq"?: number;
+                "outsideDiameterMm.gte"?: number;
+                "outsideDiameterMm.gt"?: number;
+                "outsideDiameterMm.lte"?: number;
+                "outsideDiameterMm.lt"?: number;
+                "outsideDiameterMm.eq"?: number;
+                "circumferenceMm.gte"?: number;
+                "circumferenceMm.gt"?: number;
+                "circumferenceMm.lte"?: number;
+                "circumferenceMm.lt"?: number;
+                "circumferenceMm.eq"?: number;
+                "stiffnessNPerMm.gte"?: number;
+                "stiffnessNPerMm.gt"?: number;
+                "stiffnessNPerMm.lte"?: number;
+                "stiffnessNPerMm.lt"?: number;
+                "stiffnessNPerMm.eq"?: number;
+                "reboundHeightMm.gte"?: number;
+                "reboundHeightMm.gt"?: number;
+                "reboundHeightMm.lte"?: number;
+                "reboundHeightMm.lt"?: number;
+                "reboundHeightMm.eq"?: number;
+                "restitution.gte"?: number;
+                "restitution.gt"?: number;
+                "restitution.lte"?: number;
+                "restitution.lt"?: number;
+                "restitution.eq"?: number;
+                "peakForceN.gte"?: number;
+                "peakForceN.gt"?: number;
+                "peakForceN.lte"?: number;
+                "peakForceN.lt"?: number;
+                "peakForceN.eq"?: number;
+                "totalPerPart.gte"?: number;
+                "totalPerPart.gt"?: number;
+                "totalPerPart.lte"?: number;
+                "totalPerPart.lt"?: number;
+                "totalPerPart.eq"?: number;
+                "volumeMm3.gte"?: number;
+                "volumeMm3.gt"?: number;
+                "volumeMm3.lte"?: number;
+                "volumeMm3.lt"?: number;
+                "volumeMm3.eq"?: number;
+                "relativeDensityPct.gte"?: number;
+                "relativeDensityPct.gt"?: number;
+                "relativeDensityPct.lte"?: number;
+                "relativeDensityPct.lt"?: number;
+                "relativeDensityPct.eq"?: number;
+                "centreOfMassOffsetMm.gte"?: number;
+                "centreOfMassOffsetMm.gt"?: number;
+                "centreOfMassOffsetMm.lte"?: number;
+                "centreOfMassOffsetMm.lt"?: number;
+                "centreOfMassOffsetMm.eq"?: number;
+                "inertiaSpreadPct.gte"?: number;
+                "inertiaSpreadPct.gt"?: number;
+                "inertiaSpreadPct.lte"?: number;
+                "inertiaSpreadPct.lt"?: number;
+                "inertiaSpreadPct.eq"?: number;
+                "strutCount.gte"?: number;
+                "strutCount.gt"?: number;
+                "strutCount.lte"?: number;
+                "strutCount.lt"?: number;
+                "strutCount.eq"?: number;
+                "initialNPerMm.gte"?: number;
+                "initialNPerMm.gt"?: number;
+                "initialNPerMm.lte"?: number;
+                "initialNPerMm.lt"?: number;
+                "initialNPerMm.eq"?: number;
+                "contactTimeMs.gte"?: number;
+                "contactTimeMs.gt"?: number;
+                "contactTimeMs.lte"?: number;
+                "contactTimeMs.lt"?: number;
+                "contactTimeMs.eq"?: number;
+                "stiffness.peakStrainPct.gte"?: number;
+                "stiffness.peakStrainPct.gt"?: number;
+                "stiffness.peakStrainPct.lte"?: number;
+                "stiffness.peakStrainPct.lt"?: number;
+                "stiffness.peakStrainPct.eq"?: number;
+                "rebound.peakStrainPct.gte"?: number;
+                "rebound.peakStrainPct.gt"?: number;
+                "rebound.peakStrainPct.lte"?: number;
+                "rebound.peakStrainPct.lt"?: number;
+                "rebound.peakStrainPct.eq"?: number;
+                "cyclesToFailure.gte"?: number;
+                "cyclesToFailure.gt"?: number;
+                "cyclesToFailure.lte"?: number;
+                "cyclesToFailure.lt"?: number;
+                "cyclesToFailure.eq"?: number;
+                "partsPerBuild.gte"?: number;
+                "partsPerBuild.gt"?: number;
+                "partsPerBuild.lte"?: number;
+                "partsPerBuild.lt"?: number;
+                "partsPerBuild.eq"?: number;
+                "totalHours.gte"?: number;
+                "totalHours.gt"?: number;
+                "totalHours.lte"?: number;
+                "totalHours.lt"?: number;
+                "totalHours.eq"?: number;
+                "packingDensityPct.gte"?: number;
+                "packingDensityPct.gt"?: number;
+                "packingDensityPct.lte"?: number;
+                "packingDensityPct.lt"?: number;
+                "packingDensityPct.eq"?: number;
+                "minCellOpeningMm.gte"?: number;
+                "minCellOpeningMm.gt"?: number;
+                "minCellOpeningMm.lte"?: number;
+                "minCellOpeningMm.lt"?: number;
+                "minCellOpeningMm.eq"?: number;
+                format?: "csv" | "ndjson" | "parquet";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/octet-stream": unknown;
+                };
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
