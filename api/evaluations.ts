@@ -2,7 +2,7 @@ import type { FastifyBaseLogger } from 'fastify';
 import { ENGINE_VERSION, type Evaluation, type Lookup, type ParameterSet, resolveInput, type Validated } from '../openapi/index.ts';
 import { type EvaluationRecord, inputHash, type Records, type Version } from '../prisma/index.ts';
 import type { Handlers } from './handlers.ts';
-import { type Dispatch, toQueue } from './queue.ts';
+import { type Dispatch, toFront, toQueue } from './queue.ts';
 import { found, Refusal } from './refusal.ts';
 
 type Operation = 'createEvaluation' | 'getEvaluation' | 'cancelEvaluation';
@@ -11,7 +11,7 @@ export interface EvaluationOptions {
   records: Pick<Records, 'evaluations' | 'computations' | 'versions'>;
   /** Finds the records that a team may name by key. */
   lookup(teamId: string): Lookup;
-  dispatch: Pick<Dispatch, 'dispatch'>;
+  dispatch: Pick<Dispatch, 'dispatch' | 'hasten'>;
   log: FastifyBaseLogger;
 }
 
@@ -48,7 +48,9 @@ export function evaluationHandlers({ records, lookup, dispatch, log }: Evaluatio
         versionId: version?.id ?? null,
       });
       const afterwards = async () => {
-        if (computationId) await toQueue(computationId, { teamId, computations: records.computations, dispatch, log });
+        const queueing = { teamId, computations: records.computations, dispatch, log };
+        if (computationId) await toQueue(computationId, queueing);
+        else if (evaluation.status === 'queued') await toFront(evaluation.computationId, queueing);
       };
       return { body: shown(evaluation), location: `/v1/evaluations/${evaluation.id}`, afterwards };
     },

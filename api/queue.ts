@@ -2,7 +2,7 @@ import { createPostgresBackend, Queue, runMigrations, withBackend } from 'bullmq
 import type { FastifyBaseLogger } from 'fastify';
 import { Redis } from 'ioredis';
 import { Client } from 'pg';
-import { type JobName, type Jobs, jobOptions, QUEUE_NAME, QUEUE_SCHEMA } from '../openapi/jobs.ts';
+import { type JobName, type Jobs, jobOptions, type Load, QUEUE_NAME, QUEUE_SCHEMA } from '../openapi/jobs.ts';
 import type { Computations } from '../prisma/index.ts';
 
 /** The queue did not take or answer a request in time: the caller answers 503. The row is saved, so a worker's sweeper adds the job later. */
@@ -19,7 +19,9 @@ export interface QueueCounts {
 
 export interface Dispatch {
   /** Adds the computation's job; a job that is queued already stays one job. Throws QueueUnavailable within ANSWER_MS. */
-  dispatch(computationId: string, load: { teamOutstanding: number }): Promise<void>;
+  dispatch(computationId: string, load: Load): Promise<void>;
+  /** Moves the computation's job to where it would be if it were added now, unless it is further ahead already. Throws as dispatch does. */
+  hasten(computationId: string, load: { teamOutstanding: number }): Promise<void>;
   /** true when the queue answers within ANSWER_MS; never throws. */
   ready(): Promise<boolean>;
   /** Jobs by state, for the gauges. Throws QueueUnavailable. */
@@ -44,6 +46,10 @@ export interface QueueingOptions {
   log: FastifyBaseLogger;
 }
 
+export interface HasteningOptions extends Omit<QueueingOptions, 'dispatch'> {
+  dispatch: Pick<Dispatch, 'hasten'>;
+}
+
 /**
  * Puts a computation on the queue. A queue that does not take the job is no failure of the request: the row is the truth, and a worker's
  * sweeper puts it on the queue later.
@@ -53,6 +59,15 @@ export async function toQueue(computationId: string, { teamId, computations, dis
     await dispatch.dispatch(computationId, { teamOutstanding: await computations.outstanding(teamId) });
   } catch (error) {
     log.warn({ err: error, computationId }, 'the queue did not take the job; it is left to the sweeper');
+  }
+}
+
+/** Somebody waits now for what was queued as a point of a batch. Where that fails it keeps its place, which is no failure of the request. */
+export async function toFront(computationId: string, { teamId, computations, dispatch, log }: HasteningOptions): Promise<void> {
+  try {
+    await dispatch.hasten(computationId, { teamOutstanding: await computations.outstanding(teamId) });
+  } catch (error) {
+    log.warn({ err: error, computationId }, 'the queue did not move the job; it keeps its place');
   }
 }
 
@@ -72,6 +87,11 @@ export async function openDispatch(options: DispatchOptions): Promise<Dispatch> 
   return {
     dispatch: async (computationId, load) => {
       await answered(queue.add('evaluate', { computationId }, jobOptions(computationId, load)));
+    },
+    hasten: async (computationId, load) => {
+      const { priority } = jobOptions(computationId, load);
+      const job = await answered(queue.getJob(computationId));
+      if (job && job.priority > priority) await answered(job.changePriority({ priority }));
     },
     ready: () =>
       answered(queue.getJobCounts('active')).then(

@@ -15,8 +15,13 @@ const ENDED = `select m.index, m.evaluation_id, case when m.errors is not null t
   from app.member m left join app.evaluation e on e.id = m.evaluation_id left join app.computation c on c.id = e.computation_id
   where m.undertaking_id = $1 and m.settled_at is not null and m.index >= $2 order by m.index`;
 
-const OPEN = `select m.evaluation_id as id from app.member m where m.undertaking_id = $1 and m.settled_at is null and not exists (
+const OPEN = `select m.evaluation_id as id from app.member m join app.evaluation e on e.id = m.evaluation_id
+  where m.undertaking_id = $1 and m.settled_at is null and not e.asked_for and not exists (
     select from app.member o where o.evaluation_id = m.evaluation_id and o.undertaking_id <> m.undertaking_id and o.settled_at is null)`;
+
+/** Members that others wait for as well are waited for no longer: counted as cancelled here, they go on there. $1 undertaking. */
+const LET_GO = `with gone as (update app.member set settled_at = now() where undertaking_id = $1 and settled_at is null returning 1)
+  update app.undertaking set cancelled = cancelled + (select count(*) from gone) where id = $1`;
 
 /** $1 id, $2 status, $3 outcome, $4 whether repeat_at changes, $5 repeat_at. */
 const UPDATE = `update app.undertaking set status = coalesce($2, status), outcome = coalesce($3::jsonb, outcome),
@@ -44,7 +49,7 @@ export function heldUndertaking(
   const held: HeldUndertaking = {
     ...{ record, now, open },
     async submit(submission) {
-      const { evaluation, dispatch: computationId } = await submit(sql, teamId, submission);
+      const { evaluation, dispatch: computationId } = await submit(sql, teamId, { ...submission, askedFor: false });
       if (computationId) dispatch.push(computationId);
       await add(evaluation.id, null);
     },
@@ -54,6 +59,9 @@ export function heldUndertaking(
     ended: async (from = 0) =>
       (await sql.query(ENDED, [id, from])).rows.map(({ evaluation_id: evaluationId, ...rest }) => ({ evaluationId, ...rest })),
     openEvaluations: async () => (await sql.query(OPEN, [id])).rows.map((row) => row.id),
+    async letGo() {
+      await sql.query(LET_GO, [id]);
+    },
     async update({ status, outcome, repeatAt }) {
       await sql.query(UPDATE, [
         id,

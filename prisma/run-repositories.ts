@@ -32,6 +32,8 @@ export interface Submission {
   engineVersion: string;
   designId: string | null;
   versionId: string | null;
+  /** false: a point of an undertaking, which goes when its undertakings go. Default: asked for by itself. */
+  askedFor?: boolean;
 }
 export interface HistoryQuery extends PageRequest {
   /** All must hold; an evaluation without the number does not pass. */

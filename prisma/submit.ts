@@ -30,11 +30,12 @@ const COPIED = ['status', 'verdict', ...QUANTITY_COLUMNS];
  */
 const SUBMIT = `
   with c as (${computationOf('evaluation')}), e as (
-    insert into app.evaluation as e (id, team_id, computation_id, design_id, version_id, input, request_hash, finished_at, ${COPIED.join(', ')})
-    select $6, c.team_id, c.id, $7, $8, $5, $9, case when c.finished_at is not null then now() end,
+    insert into app.evaluation as e (id, team_id, computation_id, design_id, version_id, input, request_hash, asked_for, finished_at, ${COPIED.join(', ')})
+    select $6, c.team_id, c.id, $7, $8, $5, $9, $10, case when c.finished_at is not null then now() end,
       c.status, ${verdictOf('c')}, ${quantityValues('c.quantities')}
     from c
     on conflict (computation_id, version_id, request_hash) do update set
+      asked_for = e.asked_for or excluded.asked_for,
       finished_at = case when e.status = excluded.status then e.finished_at else excluded.finished_at end,
       ${COPIED.map((column) => `${column} = excluded.${column}`).join(', ')}
     returning *
@@ -46,10 +47,10 @@ const SUBMIT = `
 export async function submit(
   sql: Sql,
   teamId: string,
-  { input, inputHash, engineVersion, designId, versionId }: Submission,
+  { input, inputHash, engineVersion, designId, versionId, askedFor = true }: Submission,
 ): Promise<{ evaluation: EvaluationRecord; dispatch: string | null }> {
   const computation = [uuidv7(), teamId, inputHash, engineVersion, JSON.stringify(input)];
-  const { rows } = await sql.query(SUBMIT, [...computation, uuidv7(), designId, versionId, requestHash(input)]);
+  const { rows } = await sql.query(SUBMIT, [...computation, uuidv7(), designId, versionId, requestHash(input), askedFor]);
   const evaluation = recordOfRow(rows[0]);
   return { evaluation, dispatch: rows[0].fresh ? evaluation.computationId : null };
 }

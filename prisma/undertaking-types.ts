@@ -77,8 +77,10 @@ export interface HeldUndertaking {
   refuse(errors: readonly FieldError[]): Promise<void>;
   /** Members that have ended, of those from an index on, with their results. */
   ended(from?: number): Promise<EndedMember[]>;
-  /** Evaluations of open members that no other undertaking waits for. */
+  /** Evaluations of open members that nobody else waits for: no other undertaking, and nobody who asked for them by themselves. */
   openEvaluations(): Promise<string[]>;
+  /** Waits no longer for the members that are open: they count as cancelled here. */
+  letGo(): Promise<void>;
   /** Changes the row itself. */
   update(change: { status?: UndertakingStatus; outcome?: unknown; repeatAt?: Date | null }): Promise<void>;
   /** The same undertaking once more, from now on; further repetitions are its own. */

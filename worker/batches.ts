@@ -13,6 +13,8 @@ export interface BatchOptions {
 const WINDOW = 96;
 /** Points begun in one step, so that its transaction stays short. */
 const AT_ONCE = 24;
+/** Steps before others get their turn: points that were computed before end as they begin, so a batch of them would never pause. */
+const STEPS = 8;
 
 /** Batches: begins points as workers get to them, stops where that is asked for, ends when the last one has ended, begins again by the clock. */
 export function batchUndertaking({ records, queue }: BatchOptions): Undertaking {
@@ -20,7 +22,8 @@ export function batchUndertaking({ records, queue }: BatchOptions): Undertaking 
   return {
     due: () => undertakings.due('batch'),
     advance: async (id) => {
-      for (let more = true; more; ) {
+      let more = true;
+      for (let steps = 0; more && steps < STEPS; steps++) {
         let [teamId, cancelled] = ['', [] as string[]];
         more = false;
         const dispatch = await undertakings.advance(id, async (held) => {
@@ -32,6 +35,7 @@ export function batchUndertaking({ records, queue }: BatchOptions): Undertaking 
         for (const evaluationId of cancelled) await evaluations.cancel(teamId, evaluationId);
         if (dispatch.length > 0) await queue.add(dispatch, { urgency: 'batch', teamOutstanding: await computations.outstanding(teamId) });
       }
+      return more;
     },
   };
 }
@@ -39,11 +43,13 @@ export function batchUndertaking({ records, queue }: BatchOptions): Undertaking 
 const isOver = ({ record: { status, finishBy }, now }: HeldUndertaking): boolean =>
   status === 'cancelled' || status === 'done' || (finishBy !== null && finishBy <= now);
 
-/** Ends it once nothing of it is under way; answers the evaluations to cancel before that. */
+/** Ends it once nothing that only it waits for is under way; answers the evaluations to cancel before that. */
 async function end(held: HeldUndertaking): Promise<string[]> {
   const { record, open } = held;
   if (record.finishedAt) return [];
-  if (open > 0) return held.openEvaluations();
+  const alone = open > 0 ? await held.openEvaluations() : [];
+  if (alone.length > 0) return alone;
+  await held.letGo();
   await held.update({ status: record.status === 'cancelled' ? 'cancelled' : 'done' });
   return [];
 }

@@ -5,8 +5,11 @@ import { listen } from '../prisma/index.ts';
 export interface Undertaking {
   /** Those that there may be something to do about. */
   due(): Promise<string[]>;
-  /** One step, from the rows alone, so that a restart in the middle loses and repeats nothing; does nothing where another process is at it. */
-  advance(id: string): Promise<void>;
+  /**
+   * One step, from the rows alone, so that a restart in the middle loses and repeats nothing; does nothing where another process is at it.
+   * Answers true where there is more to do at once.
+   */
+  advance(id: string): Promise<unknown>;
 }
 
 export interface ConductorOptions {
@@ -27,7 +30,8 @@ export async function openConductor({ databaseUrl, undertakings, onError }: Cond
   let round: Promise<void> | null = null;
 
   const step = async (undertaking: Undertaking, id: string) => {
-    if (!closed) await undertaking.advance(id).catch(onError);
+    const more = !closed && (await undertaking.advance(id).catch(onError));
+    if (more === true) wanted = true;
   };
   const goRound = async () => {
     for (const undertaking of undertakings) {

@@ -42,6 +42,7 @@ export async function openAppAlone(options: { failure?: unknown; app?: Partial<A
     records: records as Records,
     dispatch: {
       dispatch: fail('dispatch'),
+      hasten: fail('hasten'),
       ready: async () => true,
       counts: async () => ({ waiting: 0, active: 0, delayed: 0, failed: 0 }),
       close: async () => undefined,

@@ -1,7 +1,11 @@
 import { afterEach, expect, it } from 'vitest';
 import type { BatchInput } from '../../worker/batch-points.ts';
+import { batchUndertaking } from '../../worker/batches.ts';
 import { onEachBackend } from './backends.ts';
 import { openSite, type Site, small, until } from './harness.ts';
+
+/** A worker for what does not depend on the engine: the window of a batch is many points. */
+const READY = 'tests/worker/ready-worker.mjs';
 
 /** Dodecahedra of 20 sizes; the last strut is thicker than the edge of the smaller ones, which is refused. */
 async function batchInput(more: Partial<BatchInput> = {}): Promise<BatchInput> {
@@ -59,14 +63,14 @@ onEachBackend('a batch', (backend) => {
       vary: [{ path: 'carrier.outsideDiameterMm', from: 10, to: 20 }],
       stretches: [400],
     });
-    await site.worker();
+    await site.worker({}, READY);
     await until('some are done', async () => (await batch(id)).done >= 5);
     await site.records.undertakings.change(site.teamId, 'batch', id, { status: 'paused' });
     const open = async () => {
       const { begun, done, failed } = await batch(id);
       return begun - done - failed;
     };
-    await until('what was begun has ended', async () => (await open()) === 0);
+    await until('what was begun has ended', async () => (await open()) === 0, 60_000);
     const { begun } = await batch(id);
     expect(begun).toBeLessThan(400);
     await site.records.undertakings.change(site.teamId, 'batch', id, { status: 'running' });
@@ -76,7 +80,40 @@ onEachBackend('a batch', (backend) => {
     expect([last.status, last.done + last.failed + last.cancelled]).toEqual(['cancelled', last.begun]);
     const { rows } = await site.client.query(`select count(*)::int as n from app.computation where status in ('queued', 'running')`);
     expect(rows[0].n).toBe(0);
-  }, 60_000);
+  }, 120_000);
+
+  it('leaves alone what somebody asked for by itself when it is cancelled, and lets it go before what is queued', async () => {
+    site = await openSite(backend);
+    const sizes: BatchInput['vary'] = [{ path: 'carrier.outsideDiameterMm', from: 10, to: 20 }];
+    const id = await begin({ sampling: { kind: 'sobol', points: 40, seed: 1 }, vary: sizes, stretches: [40] });
+    // One step by hand: points are queued and no worker takes them.
+    const add = async (ids: readonly string[]) => {
+      for (const each of ids) await site.dispatch.dispatch(each, { urgency: 'batch', teamOutstanding: 0 });
+    };
+    const undertaking = batchUndertaking({ records: site.records, queue: { add } });
+    await undertaking.advance(id);
+    const { begun } = await batch(id);
+    expect(begun).toBe(40);
+    const newest = (
+      await site.client.query('select input, computation_id as of from app.evaluation order by created_at desc, id desc limit 1')
+    ).rows[0];
+    const asked = await site.submit(newest.input);
+    expect(asked.computationId).toBe(newest.of);
+    await site.dispatch.hasten(asked.computationId, { teamOutstanding: 40 });
+
+    await site.records.undertakings.change(site.teamId, 'batch', id, { status: 'cancelled' });
+    for (let step = 0; step < 3; step++) await undertaking.advance(id);
+    expect(await batch(id)).toMatchObject({ status: 'cancelled', done: 0, failed: 0, cancelled: 40 });
+    expect((await site.records.computations.counts()).queued).toBe(1);
+
+    // The next batch of the same points waits behind it.
+    const next = await begin({ sampling: { kind: 'sobol', points: 39, seed: 1 }, vary: sizes, stretches: [39] });
+    await undertaking.advance(next);
+    await site.worker({}, READY);
+    await ended(next);
+    const { rows } = await site.client.query('select id from app.computation order by started_at limit 1');
+    expect(rows[0].id).toBe(asked.computationId);
+  }, 120_000);
 
   it('begins when its time has come, ends at its last, and is repeated by the clock', async () => {
     site = await openSite(backend);
