@@ -33,8 +33,13 @@ const between = (quantiles: Quantiles | undefined) => {
   return min === undefined || max === undefined ? null : { min, max };
 };
 
+/** What a calibrated material leaves open of numbers of a result, by their dotted paths: 95 %, both sides. */
+interface Calibrated {
+  calibrated?: readonly { quantity: string; low: number; high: number }[];
+}
+
 /** What a result says of a quantity, and where a part may lie by it; null: it holds no such number. */
-export function predictionOf(result: Result, quantity: MeasuredQuantity): Prediction | null {
+export function predictionOf(result: Result & Calibrated, quantity: MeasuredQuantity): Prediction | null {
   const path = PREDICTED_AT[quantity];
   const predicted = path && valueAt(result, path);
   if (path === null || typeof predicted !== 'number') return null;
@@ -46,6 +51,8 @@ export function predictionOf(result: Result, quantity: MeasuredQuantity): Predic
     band.of.push(of);
   };
   widen('variation', between(result.variation?.quantities[path]?.quantiles));
+  const calibrated = result.calibrated?.find((each) => each.quantity === path);
+  widen('calibration', calibrated && { min: calibrated.low, max: calibrated.high });
   if (quantity === 'rollDeviationMm') widen('starts', between(result.motion?.roll?.deviationMm?.quantiles));
   if (quantity === 'cyclesToFailure') widen('life', result.life?.cyclesBand);
   const joints = (WITH_STIFFNESS[quantity] ?? 0) * ((result.joints?.bandPct ?? 0) / 100) * predicted;

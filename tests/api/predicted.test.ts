@@ -30,6 +30,14 @@ describe('a prediction', () => {
     expect(predictionOf(result, 'peakForceN')!.band).toEqual({ min: 780, max: 820, of: ['joints'] });
     expect(predictionOf(result, 'restitution')).toEqual({ predicted: 0.79, band: null });
   });
+  it('adds what the calibration of its material leaves open', () => {
+    const calibrated = [{ quantity: 'massProperties.massG', low: 297, high: 303 }];
+    expect(predictionOf({ ...result, calibrated } as Result, 'massG')!.band).toEqual({
+      min: 290,
+      max: 312,
+      of: ['variation', 'calibration'],
+    });
+  });
   it('of life and of rolling has the scatter that their results tell', () => {
     expect(predictionOf(result, 'cyclesToFailure')!.band).toEqual({ min: 1000, max: 25_000, of: ['life'] });
     expect(predictionOf(result, 'rollDeviationMm')!.band).toEqual({ min: 5, max: 90, of: ['starts'] });

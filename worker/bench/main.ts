@@ -7,6 +7,7 @@ import { fullRow } from './full.ts';
 import { impactRows } from './impact.ts';
 import { growthRow, largestRow } from './largest.ts';
 import { massPropertyRows } from './mass-properties.ts';
+import { measurementImportRow } from './measurement-import.ts';
 import { printedPartRows } from './printed-parts.ts';
 import { type Row, tableOf } from './row.ts';
 import { serviceRow } from './service.ts';
@@ -33,6 +34,7 @@ const cases: readonly (() => Promise<Row | Row[]>)[] = [
   largestRow,
   serviceRow,
   batchRows,
+  measurementImportRow,
 ];
 
 const machine = { engineVersion: ENGINE_VERSION, node: process.version, processor: cpus()[0]?.model ?? 'unknown', cores: cpus().length };
