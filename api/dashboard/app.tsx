@@ -11,6 +11,7 @@ import { Designs } from './screens/designs.tsx';
 import { EvaluationScreen } from './screens/evaluation.tsx';
 import { History } from './screens/history.tsx';
 import { NewVersion } from './screens/new-version.tsx';
+import { Searches } from './screens/searches.tsx';
 import { TestHouse } from './screens/test-house.tsx';
 import { Trays } from './screens/trays.tsx';
 
@@ -19,6 +20,7 @@ const SCREENS = [
   { path: 'new', name: 'New' },
   { path: 'evaluations', name: 'Evaluations' },
   { path: 'batches', name: 'Batches' },
+  { path: 'searches', name: 'Searches' },
   { path: 'trays', name: 'Trays' },
   { path: 'test-house', name: 'Test house' },
 ];
@@ -32,6 +34,7 @@ function Screen() {
   if (first === 'batches') return <Batches id={second ?? null} />;
   if (first === 'acceptances' && second) return <AcceptanceScreen id={second} />;
   if (first === 'test-house') return <TestHouse />;
+  if (first === 'searches') return <Searches id={second ?? null} />;
   if (first === 'trays') return <Trays id={second ?? null} />;
   if (first === 'new') return <NewVersion query={query} />;
   return <Designs />;

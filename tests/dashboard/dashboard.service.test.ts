@@ -160,6 +160,9 @@ walk('the dashboard in a browser', () => {
     await page.getByRole('link', { name: 'Batches' }).click();
     await page.getByText('None yet.').waitFor();
     await expectAccessible(page, 'batches');
+    await page.getByRole('link', { name: 'Searches' }).click();
+    await page.getByText('None yet.').waitFor();
+    await expectAccessible(page, 'searches');
   }, 60_000);
 
   it('scrolls through ten thousand evaluations, fetching pages as it gets to them and holding a screenful', async () => {

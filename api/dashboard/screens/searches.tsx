@@ -1,0 +1,155 @@
+import { useState } from 'preact/hooks';
+import type { Search } from '../../../openapi/index.ts';
+import { ask, type Refused } from '../client.ts';
+import { Pareto } from '../parts/pareto.tsx';
+import { Problem, Shown, State } from '../parts/shown.tsx';
+import { Targets } from '../parts/targets.tsx';
+import { Value } from '../parts/value.tsx';
+import { useResource } from '../use-resource.ts';
+import { ago, label, number } from '../words.ts';
+
+const isLive = ({ status }: { status: string }) => status === 'queued' || status === 'running';
+
+/** Searches for parameters that meet a reference: how far each is and what it found. */
+export function Searches({ id }: { id: string | null }) {
+  return id ? <One id={id} /> : <All />;
+}
+
+function All() {
+  const searches = useResource<{ items: Search[] }>('/v1/searches?limit=50', { everyMs: 2000, isLive: ({ items }) => items.some(isLive) });
+  return (
+    <>
+      <h1 tabIndex={-1}>Searches</h1>
+      <Shown of={searches}>
+        {({ items }) =>
+          items.length === 0 ? (
+            <p>
+              None yet. What may change, and within which bounds, is posted to <code>/v1/searches</code>, described at{' '}
+              <a href="/docs">/docs</a>.
+            </p>
+          ) : (
+            <div class="grid">
+              {items.map((each) => (
+                <article key={each.id} class="card">
+                  <h2>
+                    <a href={`#/searches/${each.id}`}>{each.name || 'Search'}</a>
+                  </h2>
+                  <Progress search={each} />
+                </article>
+              ))}
+            </div>
+          )
+        }
+      </Shown>
+    </>
+  );
+}
+
+function Progress({ search: { status, progress, createdAt, verdict } }: { search: Search }) {
+  return (
+    <>
+      <p>
+        <State is={status} /> <span class="quiet">posted {ago(createdAt)}</span>
+      </p>
+      <label>
+        {progress.evaluations} of at most {progress.budget} tried
+        {progress.bestMissPct !== null && `, the nearest misses by ${number(progress.bestMissPct, 3)} %`}
+        <progress max={progress.budget} value={progress.evaluations} />
+      </label>
+      <p>{verdict}</p>
+    </>
+  );
+}
+
+function One({ id }: { id: string }) {
+  const search = useResource<Search>(`/v1/searches/${id}`, { everyMs: 1500, isLive });
+  const [error, setError] = useState<Refused | null>(null);
+  const cancel = () => ask(`/v1/searches/${id}`, { method: 'DELETE' }).then(search.refresh, setError);
+  return (
+    <Shown of={search}>
+      {(found) => (
+        <>
+          <h1 tabIndex={-1}>{found.name || 'Search'}</h1>
+          <section class="card">
+            <Progress search={found} />
+            <div class="row">
+              {isLive(found) && (
+                <button type="button" onClick={cancel}>
+                  Cancel
+                </button>
+              )}
+              <a href={`#/evaluations?searchId=${id}`}>Its evaluations</a>
+            </div>
+            {error && <Problem error={error} />}
+          </section>
+          {found.best && (
+            <section class="card">
+              <h2>
+                <a href={`#/evaluations/${found.best.evaluationId}`}>The best so far</a>
+              </h2>
+              <Targets targets={found.best.targets} />
+            </section>
+          )}
+          {found.ranking.length > 0 && <Ranking rows={found.ranking} />}
+          {found.sensitivities.length > 0 && <Sensitivities rows={found.sensitivities} />}
+          <Pareto of={`searchId=${id}`} done={found.progress.evaluations} />
+        </>
+      )}
+    </Shown>
+  );
+}
+
+const setTo = ({ path, value }: Search['ranking'][number]['settings'][number]) =>
+  `${path} ${typeof value === 'object' ? JSON.stringify(value) : String(value)}`;
+
+function Ranking({ rows }: { rows: Search['ranking'] }) {
+  const quantities = [...new Set(rows.flatMap(({ values }) => Object.keys(values)))];
+  return (
+    <section class="card scroll">
+      <h2>What was tried, the best first</h2>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">evaluation</th>
+            <th scope="col">misses by</th>
+            {quantities.map((quantity) => (
+              <th scope="col" class="number" key={quantity}>
+                {label(quantity).name} <span class="unit">{label(quantity).unit}</span>
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ evaluationId, settings, meetsAll, missPct, values }) => (
+            <tr key={evaluationId}>
+              <th scope="row">
+                <a href={`#/evaluations/${evaluationId}`}>{settings.map(setTo).join(', ')}</a>
+              </th>
+              <td>{meetsAll ? <State is="pass" /> : <Value of={missPct} unit="%" digits={3} />}</td>
+              {quantities.map((quantity) => (
+                <td class="number" key={quantity}>
+                  {number(values[quantity])}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+function Sensitivities({ rows }: { rows: Search['sensitivities'] }) {
+  return (
+    <section class="card scroll">
+      <h2>What to change next</h2>
+      <ul>
+        {rows.map(({ quantity, path, pctPerPct }) => (
+          <li key={quantity + path}>
+            <code>{path}</code> up by 1 %: {label(quantity).name} {pctPerPct < 0 ? 'down' : 'up'} by {number(Math.abs(pctPerPct), 2)} %
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
