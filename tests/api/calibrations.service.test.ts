@@ -29,7 +29,8 @@ beforeAll(async () => {
 });
 afterAll(() => site.close());
 
-const post = (more: object = {}) => site.call(coach, 'POST', '/v1/calibrations', { body: { material: 'tpu-soft', ...more } });
+const post = (more: object = {}, headers: Record<string, string> = {}) =>
+  site.call(coach, 'POST', '/v1/calibrations', { body: { material: 'tpu-soft', ...more }, headers });
 const get = async (id: string) => (await site.call(coach, 'GET', `/v1/calibrations/${id}`)).body;
 const weigh = async (masses: readonly number[]) => {
   for (const [k, mass] of masses.entries()) {
@@ -64,8 +65,11 @@ describe('a calibration', () => {
   test('learns from prints, says what it does not know, advises the next print, and leaves a material that evaluations take', async () => {
     await weigh([50, 50.4, 49.7]);
     const targets = [{ quantity: 'massG', min: 30, max: 60 }];
-    const accepted = await post({ finishing: 'cleaning', candidates: versionIds, targets });
+    const asking = { finishing: 'cleaning', candidates: versionIds, targets };
+    const key = { 'idempotency-key': randomUUID() };
+    const accepted = await post(asking, key);
     expect(accepted.status).toBe(202);
+    expect((await post(asking, key)).text).toBe(accepted.text);
     expect(accepted.headers.location).toBe(`/v1/calibrations/${accepted.body.id}`);
     expect(accepted.body.input.observations).toHaveLength(3);
     const early = await site.call(coach, 'POST', `/v1/calibrations/${accepted.body.id}/material`, { body: { key: 'early' } });
@@ -84,8 +88,12 @@ describe('a calibration', () => {
     expect(versionIds).toContain(result.nextPrint.advised);
     expect(result.nextPrint.reasons.length).toBeGreaterThan(1);
 
-    const adopted = await site.call(coach, 'POST', `/v1/calibrations/${accepted.body.id}/material`, { body: { key: 'league-print' } });
+    const adopt = () =>
+      site.call(coach, 'POST', `/v1/calibrations/${accepted.body.id}/material`, { body: { key: 'league-print' }, headers: key });
+    const adopted = await adopt();
     expect(adopted.status).toBe(201);
+    // sent again with its key it makes no second revision
+    expect((await adopt()).text).toBe(adopted.text);
     expect(adopted.body).toMatchObject({ key: 'league-print', revision: 1, calibration: { calibrationId: accepted.body.id } });
     const asked = { versionId: versionIds[0], material: 'league-print', buildVolume: 'medium-polymer' };
     const evaluation = (await site.call(coach, 'POST', '/v1/evaluations', { body: asked })).body;
