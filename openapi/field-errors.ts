@@ -96,6 +96,20 @@ export type Validated<T> = { ok: true; value: T } | { ok: false; errors: FieldEr
 
 /** Checks a value against a schema: the parsed value with defaults filled in, or the field errors. */
 export function validate<S extends z.ZodType>(schema: S, value: unknown): Validated<z.output<S>> {
-  const parsed = schema.safeParse(value);
+  const parsed = parse(schema, value);
+  if (parsed === null) return { ok: false, errors: [{ pointer: '', value: shown(value), detail: UNREADABLE }] };
   return parsed.success ? { ok: true, value: parsed.data } : { ok: false, errors: fieldErrors(parsed.error, value, schema) };
+}
+
+const UNREADABLE =
+  'holds an object whose fields stand in for those of a list or a text, such as length; allowed: what the document describes';
+
+/** The schemas' own checks of lengths compare whatever is called so, which throws for what cannot be compared: null then. */
+function parse<S extends z.ZodType>(schema: S, value: unknown): z.ZodSafeParseResult<z.output<S>> | null {
+  try {
+    return schema.safeParse(value);
+  } catch (error) {
+    if (error instanceof TypeError) return null;
+    throw error;
+  }
 }

@@ -43,6 +43,8 @@ const base = {
   material: {
     ...material,
     directionFactors: { upright: 1, inLayer: 1 },
+    strutGrowthMm: { inLayer: 0, upright: 0 },
+    calibration: { spreadPct: [{ quantity: 'massProperties.massG', spreadPct: 1 }] },
     byTemperature: [
       { temperatureC: 20, modulusMPa: 60, lossFactor: 0.1 },
       { temperatureC: 40, modulusMPa: 50, lossFactor: 0.1 },

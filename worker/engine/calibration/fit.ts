@@ -160,7 +160,7 @@ function biasesOf(observations: readonly Observation[]) {
 const Z_ONE_SIDED = 1.6449;
 
 /**
- * The Birge ratio (Birge 1932), sqrt(chi^2 / freedom), where chi^2 lies above its 95 % point (Wilson and Hilferty 1931); else 1. `told`: how many unknowns the
+ * The Birge ratio (Birge 1932), sqrt(chi^2 / freedom), where chi^2 lies above its 95 % point (the cube-root approximation of chi-squared); else 1. `told`: how many unknowns the
  * measurements tell, the trace of the hat matrix; those that are believed only cost no freedom.
  */
 function birge(residuals: Float64Array, weights: Float64Array, told: number): number {
