@@ -49,14 +49,14 @@ async function solveRow(): Promise<Row> {
   const { minMs, medianMs, maxMs, last } = found;
   const input = `stiffness of GP(3,3), two layers, one node held: ${problem.matrix.n} unknowns; order, both phases, one solve`;
   const row = { name: 'sparse, static solve', input, checksum: checksumOf(last), minMs, medianMs, maxMs };
-  const peer = await scipySolve(problem.matrix, problem.load, 5);
+  const peer = await scipySolve(problem.matrix, problem.load, 20);
   if (!peer) return { ...row, beside: 'no python3 with SciPy here: no peer beside it' };
   const ratio = peer.cpuMs / found.cpuMs;
   const size = Math.max(...last.map(Math.abs));
   const apart = Math.max(...last.map((each, k) => Math.abs(each - peer.x[k]))) / size;
   return {
     ...row,
-    beside: `processor time ${shownMs(found.cpuMs)}; splu of SciPy ${peer.version} (${peer.ordering}) ${shownMs(peer.cpuMs)} at its best: ${ratio.toFixed(2)} times as much; answers ${apart.toExponential(0)} apart`,
+    beside: `mean processor time ${shownMs(found.cpuMs)}, all threads; splu of SciPy ${peer.version} (${peer.ordering}) ${shownMs(peer.cpuMs)}, at its best ${shownMs(peer.bestMs)}: ${ratio.toFixed(2)} times as much; answers ${apart.toExponential(0)} apart`,
     asked: 'no slower than SciPy',
     met: ratio >= 1,
   };

@@ -120,7 +120,7 @@ function run(input: EngineInput, hooks: EvaluationHooks): EvaluationOutcome {
   const making = makingOf(
     { graph, symmetry, outsideDiameterMm, mass, profile, constructed, orientation },
     { material, volume: buildVolume, options: input.build ?? {} },
-    course.isCancelled,
+    course,
   );
   if (making.kind === 'fault') return failed(making.fault);
 

@@ -13,9 +13,21 @@ export type FramedLattice = StrutFrame & { readonly modulusMPa: Float64Array };
 /** calibrated: struts are stiffened where joints hold them, as fitted to solids; none: they run from node centre to node centre. */
 export type Joints = 'calibrated' | 'none';
 
-/** The frame of a graph for the modulus 1 MPa. `jointFactor`: measured lengths that joints hold over those of the model. */
-export const unitFrame = (graph: StrutGraph, poisson: number, joints: Joints = 'calibrated', jointFactor = 1): StrutFrame =>
-  strutFrame(graph, { modulusMPa: 1, poisson }, joints === 'calibrated' ? scaled(jointZones(graph), jointFactor) : undefined);
+export interface JointOptions {
+  readonly joints?: Joints;
+  /** Measured lengths that joints hold over those of the model. */
+  readonly jointFactor?: number;
+  /** Called every few milliseconds; may throw. */
+  readonly poll?: () => void;
+}
+
+/** The frame of a graph for the modulus 1 MPa. */
+export const unitFrame = (
+  graph: StrutGraph,
+  poisson: number,
+  { joints = 'calibrated', jointFactor = 1, poll }: JointOptions = {},
+): StrutFrame =>
+  strutFrame(graph, { modulusMPa: 1, poisson, poll }, joints === 'calibrated' ? scaled(jointZones(graph, poll), jointFactor) : undefined);
 
 function scaled(zones: EndZones, factor: number): EndZones {
   if (factor === 1) return zones;

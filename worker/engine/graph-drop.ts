@@ -27,7 +27,7 @@ export function dropOfGraph(
   const conditions = settleDrop(asked, null);
   return reboundOf(
     {
-      frame: framedAt(unitFrame(graph, record.poisson, joints), material.relaxation.longTermMPa, null),
+      frame: framedAt(unitFrame(graph, record.poisson, { joints }), material.relaxation.longTermMPa, null),
       massG: massOfGraph(graph, record.densityGCm3).massG,
       material,
       orientations: orientationsOfGraph(conditions.orientations, conditions.seed),

@@ -60,7 +60,7 @@ export function frameFrequencies(graph: StrutGraph, question: FrameQuestion) {
 }
 
 const frameOf = (graph: StrutGraph, { modulusMPa, poisson, joints }: FrameQuestion): StrutFrame =>
-  framedAt(unitFrame(graph, poisson, joints), modulusMPa, null);
+  framedAt(unitFrame(graph, poisson, { joints }), modulusMPa, null);
 
 function unsettled(): { kind: 'failed'; error: EngineError } {
   const message = 'Parts of the frame can move freely: it is in separate parts, or what holds it does not.';

@@ -1,3 +1,4 @@
+import type { Course } from './course.ts';
 import { type GraphSymmetry, type StrutGraph, turned } from './lattice/index.ts';
 import {
   type Arrangement,
@@ -66,7 +67,7 @@ export type MakingOutcome =
   | { readonly kind: 'fault'; readonly fault: PrintFault };
 
 /** What a full build of one part takes and costs, and as many as one to a full build of them; its mark and other ways up where asked for. */
-export function makingOf(part: PartToMake, input: MakingInput, isCancelled: () => boolean): MakingOutcome {
+export function makingOf(part: PartToMake, input: MakingInput, course: Pick<Course<string>, 'poll' | 'isCancelled'>): MakingOutcome {
   const { graph, profile, outsideDiameterMm, mass } = part;
   const { material, volume, options } = input;
   const marking =
@@ -75,14 +76,15 @@ export function makingOf(part: PartToMake, input: MakingInput, isCancelled: () =
   const mark = marking?.mark ?? null;
   const massG = mark?.markedMassG ?? mass.mass;
 
-  const all = arrangements(outsideDiameterMm, material, volume);
+  const all = arrangements(outsideDiameterMm, material, volume, course.poll);
   const full = all.take(all.most);
+  course.poll();
   const build = buildTime(profile, full, material, volume);
   const cost = buildCost(build, massG, material, volume);
   if (cost.kind === 'fault') return cost;
-  const curve = costCurve({ profile, massG }, all, material, volume);
+  const curve = costCurve({ profile, massG }, all, material, volume, course.poll);
   if (curve.kind === 'fault') return curve;
-  const compared = options.compareOrientations ? comparisonOf(part, input, { massG, full, isCancelled }) : null;
+  const compared = options.compareOrientations ? comparisonOf(part, input, { massG, full, isCancelled: course.isCancelled }) : null;
   if (compared?.kind === 'fault') return compared;
   return {
     kind: 'done',

@@ -91,13 +91,13 @@ export function mechanicsOf(input: MechanicsInput, course: Course<MechanicsStage
   if (tests.depth === 'geometry') return NOTHING;
   const material = materialAt(record, tests.temperatureC);
   if (material.kind === 'refused') return { ...NOTHING, error: { code: material.code, message: material.message } };
-  const unit = unitFrame(lattice.graph, record.poisson, 'calibrated', record.jointFactor ?? 1);
-  course.poll();
+  course.enter('compression');
+  const unit = unitFrame(lattice.graph, record.poisson, { jointFactor: record.jointFactor ?? 1, poll: course.poll });
   const joints = jointRange(lattice.graph);
+  course.poll();
   const frameFor = (modulusMPa: number) => framedAt(unit, modulusMPa, record.directionFactors ?? null);
 
   const hooks = { isCancelled: course.isCancelled, onProgress: course.reach, poll: course.poll };
-  course.enter('compression');
   const squeezed = squeeze({ ...input, frame: frameFor(material.quasiStaticMPa), material, test: tests.compression }, hooks);
 
   course.enter('vibration');
@@ -140,7 +140,7 @@ function partDropper(input: MechanicsInput, material: MaterialAt, isCancelled: (
     const { upright, inLayer } = directionFactors ?? { upright: 1, inLayer: 1 };
     const factors = { upright: upright * printed.upright, inLayer: inLayer * printed.inLayer };
     const frame = framedAt(
-      unitFrame(graph, poisson, 'calibrated', input.material.jointFactor ?? 1),
+      unitFrame(graph, poisson, { jointFactor: input.material.jointFactor ?? 1 }),
       material.relaxation.longTermMPa * modulusFactor,
       factors,
     );

@@ -19,9 +19,8 @@ export interface Ringing {
 export function ringing({ frame, massG, poisson, count, poll }: Ringing) {
   if (count === 0) return { vibration: null, error: null };
   const densityTMm3 = (massG * T_PER_G) / sumOfStruts(frame.graph);
-  const stiffness = stiffnessMatrix(frame);
-  poll();
-  const mass = massMatrix(frame, { densityTMm3, poisson });
+  const stiffness = stiffnessMatrix(frame, poll);
+  const mass = massMatrix(frame, { densityTMm3, poisson, poll });
   poll();
   const found = vibration(stiffness, mass, { count, poll });
   if (found.kind === 'vibration') return { vibration: { frequenciesHz: [...found.frequenciesHz] }, error: null };

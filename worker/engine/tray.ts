@@ -105,6 +105,7 @@ function run(input: TrayInput, course: Course<Stage>): PlannedTrayOutcome {
     made.map(({ part }) => part),
     buildVolume,
     material,
+    course.poll,
   );
   if (outcome.kind === 'fault') return failed(outcome.fault);
   const { tray, layers } = outcome;

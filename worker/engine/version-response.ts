@@ -124,7 +124,7 @@ function asker(
     const material = materialAt(shifted(record, ln), undefined);
     if (material.kind === 'refused') return { kind: 'fault', fault: { code: material.code, message: material.message } };
     const unit =
-      secantAtPct !== null || dropHeightMm !== null ? unitFrame(printed.graph, record.poisson, 'calibrated', Math.exp(ln.joint)) : null;
+      secantAtPct !== null || dropHeightMm !== null ? unitFrame(printed.graph, record.poisson, { jointFactor: Math.exp(ln.joint) }) : null;
     const frameFor = (modulusMPa: number) => framedAt(unit!, modulusMPa, record.directionFactors ?? null);
     if (secantAtPct !== null && squeezes) {
       const test = { toPctOfDiameter: secantAtPct, secantAtPct };

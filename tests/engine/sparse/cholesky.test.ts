@@ -228,6 +228,12 @@ describe('the Cholesky factor', () => {
     expect(after).toEqual(before);
   });
 
+  it('refuses a matrix of another pattern than it analysed', () => {
+    const symbolic = analyse(gridLaplacian(4));
+    expect(() => factorise(symbolic, gridLaplacian(3))).toThrow('the matrix has 9 rows; the pattern analysed has 16');
+    expect(() => factorise(symbolic, dominant(16, 20, 1))).toThrow('entries in other places');
+  });
+
   it('refuses what is not a number', () => {
     const grid = gridLaplacian(4);
     const factor = factorise(analyse(grid), { ...grid, values: grid.values.map((value, k) => (k === 7 ? Number.NaN : value)) });

@@ -58,6 +58,7 @@ export function equilibriumOf({ frame, actions, fold, held, guides = [], poll = 
   const { graph, lengthMm } = frame;
   const unknowns = fold ? { nodeCount: fold.count, ends: graph.ends.map((place) => fold.of[place]) } : graph;
   const tangent = tangentOf(unknowns);
+  poll();
   const { n } = tangent;
   const mean = lengthMm.reduce((sum, each) => sum + each, 0) / lengthMm.length;
   const rotations = new Float64Array(9 * graph.nodeCount);
@@ -72,7 +73,7 @@ export function equilibriumOf({ frame, actions, fold, held, guides = [], poll = 
     placement,
     trial: { positions: graph.xyz.slice(), rotations: rotations.slice() },
     tangent,
-    symbolic: analyse(tangent, eliminationOrder(unknowns), poll),
+    symbolic: analyse(tangent, eliminationOrder(unknowns, poll), poll),
     weights: Float64Array.from({ length: n }, (_, k) => (k % 6 < 3 ? 1 : mean * mean)),
     lengthMm: mean,
     gradient: new Float64Array(n),
@@ -85,10 +86,10 @@ export function equilibriumOf({ frame, actions, fold, held, guides = [], poll = 
 }
 
 /** The order of the nodes' graph, as a node's unknowns have the same neighbours. */
-function eliminationOrder({ nodeCount, ends }: { readonly nodeCount: number; readonly ends: Int32Array }): Int32Array {
+function eliminationOrder({ nodeCount, ends }: { readonly nodeCount: number; readonly ends: Int32Array }, poll: () => void): Int32Array {
   const rows = Array.from({ length: ends.length / 2 }, (_, s) => ends[2 * s]);
   const columns = Array.from({ length: ends.length / 2 }, (_, s) => ends[2 * s + 1]);
-  const nodes = order(fromTriplets(nodeCount, rows, columns, new Float64Array(rows.length).fill(1)));
+  const nodes = order(fromTriplets(nodeCount, rows, columns, new Float64Array(rows.length).fill(1)), poll);
   return Int32Array.from({ length: 6 * nodeCount }, (_, k) => 6 * nodes[Math.floor(k / 6)] + (k % 6));
 }
 

@@ -12,9 +12,9 @@ const FITTED = { axial: 5.34, torsion: 0.729, shear: 0.663, bending: 0.602 } as 
 
 /**
  * Zones in which joints keep struts from giving, from the geometry of the joint alone: the reach of its material along each strut, times four numbers
- * fitted to finite element solutions of solid joints.
+ * fitted to finite element solutions of solid joints. `poll` is called for every end of a strut, and may throw.
  */
-export function jointZones(graph: StrutGraph): EndZones {
+export function jointZones(graph: StrutGraph, poll?: () => void): EndZones {
   const { strutCount, nodeCount, ends, diameters, nodeRadius } = graph;
   const count = 2 * strutCount;
   const zones: EndZones = {
@@ -33,6 +33,7 @@ export function jointZones(graph: StrutGraph): EndZones {
   const endsAt: number[][] = Array.from({ length: nodeCount }, () => []);
   for (let k = 0; k < count; k++) endsAt[ends[k]].push(k);
   for (let k = 0; k < count; k++) {
+    poll?.();
     const others = endsAt[ends[k]].filter((other) => other !== k).map(armAt);
     const [e2, e3] = [triads.subarray(9 * (k >> 1) + 3, 9 * (k >> 1) + 6), triads.subarray(9 * (k >> 1) + 6, 9 * (k >> 1) + 9)];
     const arm = armAt(k);

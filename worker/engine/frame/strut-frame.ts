@@ -24,13 +24,14 @@ export const NATURAL = 12;
  */
 export function strutFrame(
   graph: StrutGraph,
-  { modulusMPa, poisson }: { modulusMPa: number; poisson: number },
+  { modulusMPa, poisson, poll }: { modulusMPa: number; poisson: number; poll?: () => void },
   zones?: EndZones,
 ): StrutFrame {
   const { strutCount, diameters } = graph;
   const { lengthMm, triads } = triadsOf(graph);
   const natural = new Float64Array(NATURAL * strutCount);
   for (let s = 0; s < strutCount; s++) {
+    poll?.();
     const strut = { lengthMm: lengthMm[s], diameter0: diameters[2 * s], diameter1: diameters[2 * s + 1], modulusMPa, poisson };
     const [zone0, zone1] = zones ? [zoneOf(zones, s, 0, triads), zoneOf(zones, s, 1, triads)] : [NO_ZONE, NO_ZONE];
     const { axial, twist, bending } = strutFlexibility(strut, zone0, zone1);

@@ -67,6 +67,7 @@ function goBack(press: Press): void {
 
 export function pressOf(pressed: Pressed, poll: () => void = () => {}): Press {
   const { frame, modulusMPa } = pressed;
+  poll();
   const plates = platesOf(frame.graph, frame.natural);
   const actions = plates.actionsOn(frame.graph.nodeRadius);
   const equilibrium = equilibriumOf({ frame, actions, guides: steadyGuides(frame.graph), poll });

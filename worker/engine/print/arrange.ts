@@ -1,6 +1,6 @@
 import { builtDiameterMm, clearSizeMm } from './chamber.ts';
 import { lowestEqualSpheres, MOST_ONE_BY_ONE } from './equal-spheres.ts';
-import type { Room } from './lowest-first.ts';
+import type { Poll, Room } from './lowest-first.ts';
 import type { Box } from './sphere-stack.ts';
 import { mostStacked } from './stack-search.ts';
 import { stackInWords } from './stack-words.ts';
@@ -42,9 +42,14 @@ export function arrange(outsideDiameterMm: number, material: Pick<PrintMaterial,
  * Equal parts in the chamber by a constructive search. Each part stands as its circumscribed sphere, D / (1 - shrinkage), whatever its shape;
  * spheres keep partSpacingMm between them and stay in the clear room (see clearSizeMm). Searched: stacks of square or staggered rows with
  * aligned or nested layers, along all axes, tight or pulled apart (see stackCandidates), and parts placed one by one. Never fewer than in
- * the square grid or staggered by one or two axes; not proven densest. Deterministic; of equal counts the lowest, then the first found.
+ * the square grid or staggered by one or two axes; not proven densest. Deterministic; of equal counts the lowest, then the first found. `poll` is called every few milliseconds, and may throw.
  */
-export function arrangements(outsideDiameterMm: number, material: Pick<PrintMaterial, 'shrinkagePct'>, volume: BuildVolume): Arrangements {
+export function arrangements(
+  outsideDiameterMm: number,
+  material: Pick<PrintMaterial, 'shrinkagePct'>,
+  volume: BuildVolume,
+  poll?: Poll,
+): Arrangements {
   const partDiameterMm = builtDiameterMm(outsideDiameterMm, material);
   const spacingMm = volume.partSpacingMm;
   const pitch = partDiameterMm + spacingMm;
@@ -53,8 +58,8 @@ export function arrangements(outsideDiameterMm: number, material: Pick<PrintMate
   const full: Room = [x + spacingMm, y + spacingMm, z + spacingMm];
   const room = lowerPart(full, pitch);
   const box: Box = [room[0] - pitch, room[1] - pitch, room[2] - pitch];
-  const stacked = Math.min(...box) < 0 ? 0 : mostStacked(box, pitch);
-  const lowest = lowestEqualSpheres(Math.max(stacked, MOST_ONE_BY_ONE), pitch / 2, room);
+  const stacked = Math.min(...box) < 0 ? 0 : mostStacked(box, pitch, poll);
+  const lowest = lowestEqualSpheres(Math.max(stacked, MOST_ONE_BY_ONE), pitch / 2, room, poll);
   const first = [volume.wallMarginMm, volume.wallMarginMm, volume.coverMm].map((margin) => margin - spacingMm / 2);
   const take = (parts: number): Arrangement => {
     const { spheres, stack } = lowest.take(parts);

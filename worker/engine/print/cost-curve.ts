@@ -2,6 +2,7 @@ import type { LayerProfile } from '../solid/index.ts';
 import type { Arrangements } from './arrange.ts';
 import { buildTime } from './build-time.ts';
 import { buildCost } from './cost.ts';
+import type { Poll } from './lowest-first.ts';
 import type { BuildVolume, Money, PrintFault, PrintMaterial } from './types.ts';
 
 /** One number of equal parts in one build. */
@@ -25,15 +26,18 @@ const MOST_JUMPS = 12;
  * Cost of one part when 1, 2, ... of them share a build, up to a full one, each number in its lowest arrangement. The curve is a saw: it falls
  * as parts share a height, and jumps where one more part needs a higher build. Beyond 40 parts it is thinned to 40 points at most, the
  * largest jumps among them. Fault `currency-mismatch`, as in buildCost. The curve is empty when not even one part fits.
+ * `poll` is called for every point, and may throw.
  */
 export function costCurve(
   part: { readonly profile: LayerProfile; readonly massG: number },
   arrangements: Arrangements,
   material: PrintMaterial,
   volume: BuildVolume,
+  poll?: Poll,
 ): CostCurveOutcome {
   const curve: CostPoint[] = [];
   for (const parts of thinned(arrangements)) {
+    poll?.();
     const build = buildTime(part.profile, arrangements.take(parts), material, volume);
     const outcome = buildCost(build, part.massG, material, volume);
     if (outcome.kind === 'fault') return outcome;

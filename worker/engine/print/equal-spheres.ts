@@ -1,4 +1,4 @@
-import { placeLowestFirst, type Room, type RoomSphere } from './lowest-first.ts';
+import { type Poll, placeLowestFirst, type Room, type RoomSphere } from './lowest-first.ts';
 import type { Box } from './sphere-stack.ts';
 import { centresOf, lowestStacks, type TurnedStack } from './stack-search.ts';
 
@@ -22,17 +22,18 @@ const ROUNDING = 1e-9;
  * For every number up to `most` the lowest of: the lower part of a stack (see stackCandidates) that fills the room, or the room cut to the
  * height of a square grid of so many; or spheres placed one by one (see placeLowestFirst). Never fewer spheres than the densest stack.
  */
-export function lowestEqualSpheres(most: number, radius: number, room: Room): LowestSpheres {
+export function lowestEqualSpheres(most: number, radius: number, room: Room, poll?: Poll): LowestSpheres {
   const spacing = 2 * radius;
   if (Math.min(...room) < spacing * (1 - ROUNDING)) return { most: 0, topOf: () => 0, take: () => ({ spheres: [], stack: null }) };
   const box: Box = [Math.max(0, room[0] - spacing), Math.max(0, room[1] - spacing), Math.max(0, room[2] - spacing)];
-  const oneByOne = placeLowestFirst(new Array(Math.min(most, MOST_ONE_BY_ONE)).fill(radius), room).filter((place) => place !== null);
+  const few = new Array<number>(Math.min(most, MOST_ONE_BY_ONE)).fill(radius);
+  const oneByOne = placeLowestFirst(few, room, { poll }).filter((place) => place !== null);
   const table: { top: number; stack: TurnedStack | null }[] = [];
   const enter = (n: number, top: number, stack: TurnedStack | null, slack = ROUNDING * radius) => {
     if (table[n] === undefined || top < table[n].top - slack) table[n] = { top, stack };
   };
   for (const lower of lowerBoxes(box, spacing, most))
-    lowestStacks(lower, spacing, most).forEach(({ top, turned }, n) => enter(n, top, turned));
+    lowestStacks(lower, spacing, most, poll).forEach(({ top, turned }, n) => enter(n, top, turned));
   oneByOne.forEach(({ z }, i) => enter(i + 1, z - radius, null));
   for (let n = table.length - 1; n > 1; n--) enter(n - 1, table[n].top, table[n].stack, 0);
   const found = table.length - 1;

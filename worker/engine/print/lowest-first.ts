@@ -8,6 +8,9 @@ export interface RoomSphere {
   readonly radius: number;
 }
 
+/** Called every few milliseconds by what takes longer; may throw. */
+export type Poll = () => void;
+
 /** Sides of the room along x, y, z, from the origin. */
 export type Room = readonly [number, number, number];
 
@@ -18,17 +21,18 @@ const ROUNDING = 1e-9;
  * Puts spheres into the room one by one, in the given order, each at the lowest free place where it touches three bodies (the floor, side walls,
  * spheres already there); of equally low places the first along `across`, then along the other axis. This is the bottom-left rule of
  * two-dimensional cutting, in space: the lowest free place always touches three bodies, so no lower one is missed. `fixed`: spheres
- * that stand already. Answers one place per radius, null where none was left. O(spheres * neighbours^3).
+ * that stand already; `poll` is called for every sphere. Answers one place per radius, null where none was left. O(spheres * neighbours^3).
  */
 export function placeLowestFirst(
   radii: readonly number[],
   room: Room,
-  { fixed = [], across = 'y' }: { fixed?: readonly RoomSphere[]; across?: 'x' | 'y' } = {},
+  { fixed = [], across = 'y', poll }: { fixed?: readonly RoomSphere[]; across?: 'x' | 'y'; poll?: Poll } = {},
 ): (RoomSphere | null)[] {
   const standing = [...fixed];
   const found: (RoomSphere | null)[] = [];
   let free: FreePlaces | null = null;
   for (const radius of radii) {
+    poll?.();
     if (free?.radius !== radius) free = freePlaces(radius, room, standing);
     const place = lowest(free.places, across, ROUNDING * radius);
     found.push(place);

@@ -1,5 +1,5 @@
 import { lowestEqualSpheres } from './equal-spheres.ts';
-import { placeLowestFirst, type Room, type RoomSphere } from './lowest-first.ts';
+import { type Poll, placeLowestFirst, type Room, type RoomSphere } from './lowest-first.ts';
 
 /** Spheres in a room: one place per radius, null where none was found. */
 export interface SpherePacking {
@@ -18,7 +18,7 @@ const ROUNDING = 1e-9;
  * place, largest first (see placeLowestFirst), on the floor or on the first band. What a band leaves over is placed one by one. Equal
  * spheres are one band, so they stand no worse than a stack. Deterministic; not proven densest. radii: with half the spacing to the next.
  */
-export function packSpheres(radii: readonly number[], room: Room): SpherePacking {
+export function packSpheres(radii: readonly number[], room: Room, poll?: Poll): SpherePacking {
   const order = [...radii.keys()].sort((a, b) => radii[b] - radii[a] || a - b);
   const sorted = order.map((part) => radii[part]);
   const groupings = BAND_FACTORS.map((factor) => groupBySize(sorted, factor));
@@ -26,15 +26,15 @@ export function packSpheres(radii: readonly number[], room: Room): SpherePacking
   const distinct = groupings.filter((groups, i) => i === 0 || groups.length < groupings[i - 1].length);
   const tries: SpherePacking[] = distinct.flatMap((groups) => {
     const all = {
-      places: inBands(groups, groups.length, room),
+      places: inBands(groups, groups.length, room, poll),
       words: groups.length === 1 ? 'one stack' : `${groups.length} stacks by size, one on the other`,
     };
     return groups.length === 1
       ? [all]
-      : [all, { places: inBands(groups, 1, room), words: 'the largest stacked, the others one by one where they lie lowest' }];
+      : [all, { places: inBands(groups, 1, room, poll), words: 'the largest stacked, the others one by one where they lie lowest' }];
   });
   for (const across of ['y', 'x'] as const)
-    tries.push({ places: placeLowestFirst(sorted, room, { across }), words: 'one by one where they lie lowest, the largest first' });
+    tries.push({ places: placeLowestFirst(sorted, room, { across, poll }), words: 'one by one where they lie lowest, the largest first' });
   const best = tries.reduce((found, each) => (isBetter(each, found) ? each : found));
   const places = new Array<RoomSphere | null>(radii.length).fill(null);
   order.forEach((part, k) => (places[part] = best.places[k]));
@@ -59,11 +59,11 @@ function groupBySize(falling: readonly number[], factor: number): number[][] {
 }
 
 /** Stacks the first groups as bands, then places one by one what is left. */
-function inBands(groups: readonly number[][], bands: number, room: Room): (RoomSphere | null)[] {
+function inBands(groups: readonly number[][], bands: number, room: Room, poll?: Poll): (RoomSphere | null)[] {
   const places: (RoomSphere | null)[] = [];
   const standing: RoomSphere[] = [];
   for (const group of groups.slice(0, bands)) {
-    const band = nextBand(group, room, standing);
+    const band = nextBand(group, room, standing, poll);
     standing.push(...band.filter((sphere) => sphere !== null));
     group.forEach((_, k) => places.push(band[k] ?? null));
   }
@@ -72,15 +72,15 @@ function inBands(groups: readonly number[][], bands: number, room: Room): (RoomS
   const found = placeLowestFirst(
     left.map(({ radius }) => radius),
     room,
-    { fixed: standing },
+    { fixed: standing, poll },
   );
   left.forEach(({ k }, i) => (places[k] = found[i]));
   return places;
 }
 
 /** The group as a stack of its largest, mirrored as it rests lowest on the spheres that stand already; null for those that would pass the ceiling. */
-function nextBand(group: readonly number[], room: Room, standing: readonly RoomSphere[]): (RoomSphere | null)[] {
-  const { spheres } = lowestEqualSpheres(group.length, group[0], room).take(group.length);
+function nextBand(group: readonly number[], room: Room, standing: readonly RoomSphere[], poll?: Poll): (RoomSphere | null)[] {
+  const { spheres } = lowestEqualSpheres(group.length, group[0], room, poll).take(group.length);
   let best: RoomSphere[] = [];
   let least = Infinity;
   for (const [mirrorX, mirrorY] of [

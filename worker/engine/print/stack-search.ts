@@ -1,3 +1,4 @@
+import type { Poll } from './lowest-first.ts';
 import { type Box, countSpheres, levelsOf, type SphereStack, sphereCentres } from './sphere-stack.ts';
 import { stackCandidates } from './stack-candidates.ts';
 
@@ -17,18 +18,21 @@ const AXES: readonly TurnedStack['axes'][] = [
   [2, 1, 0],
 ];
 
-/** Every stack worth trying in a box of centres, turned all six ways. At least the square grid is one: its first sphere fits any box. */
-function* turnedStacks(box: Box, spacing: number): Generator<TurnedStack> {
+/** Every stack worth trying in a box of centres, turned all six ways; `poll` is called for each. At least the square grid is one: its first sphere fits any box. */
+function* turnedStacks(box: Box, spacing: number, poll?: Poll): Generator<TurnedStack> {
   for (const axes of AXES) {
     const turned: Box = [box[axes[0]], box[axes[1]], box[axes[2]]];
-    for (const stack of stackCandidates(turned, spacing)) yield { stack, axes, box: turned };
+    for (const stack of stackCandidates(turned, spacing)) {
+      poll?.();
+      yield { stack, axes, box: turned };
+    }
   }
 }
 
 /** Number of spheres in the stack that holds most. */
-export function mostStacked(box: Box, spacing: number): number {
+export function mostStacked(box: Box, spacing: number, poll?: Poll): number {
   let most = 0;
-  for (const { stack, box: turned } of turnedStacks(box, spacing)) most = Math.max(most, countSpheres(stack, turned));
+  for (const { stack, box: turned } of turnedStacks(box, spacing, poll)) most = Math.max(most, countSpheres(stack, turned));
   return most;
 }
 
@@ -42,9 +46,9 @@ export interface StackHeight {
  * For every number of spheres up to `most` the stack that holds that many below the least height; of equally low ones the first found. Only
  * whole levels are entered, so an entry may be missing where one for more spheres is not.
  */
-export function lowestStacks(box: Box, spacing: number, most: number): StackHeight[] {
+export function lowestStacks(box: Box, spacing: number, most: number, poll?: Poll): StackHeight[] {
   const lowest: StackHeight[] = [];
-  for (const turned of turnedStacks(box, spacing)) {
+  for (const turned of turnedStacks(box, spacing, poll)) {
     let below = 0;
     for (const { at, count } of levelsOf(turned.stack, turned.box, turned.axes.indexOf(2))) {
       below = Math.min(below + count, most);

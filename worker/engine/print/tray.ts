@@ -2,7 +2,7 @@ import { buildLayers } from './build-layers.ts';
 import { countOf, secondsByLayer, timeOfLayers } from './build-time.ts';
 import { builtDiameterMm, clearSizeMm, shrinkageScale } from './chamber.ts';
 import { expenseAssumptions, expenseOf } from './cost.ts';
-import type { Room } from './lowest-first.ts';
+import type { Poll, Room } from './lowest-first.ts';
 import { packInOrder } from './pack-in-order.ts';
 import { volumeOf } from './profile-figures.ts';
 import { shown } from './sentence.ts';
@@ -14,13 +14,13 @@ import type { BuildVolume, PrintMaterial } from './types.ts';
  * Plans one build of different parts: each copy stands as its circumscribed sphere with shrinkage compensation, kept partSpacingMm from the
  * others and within the clear room, in the lowest of the constructions of packSpheres. Where not all find room, a first copy of every part comes
  * before any second one, and what is left over is listed. Time and powder are those of the whole build, shared by sintered volume. Faults: `refused-tray` (an empty list, a
- * count, an id or mark used twice, too many copies), `currency-mismatch`.
+ * count, an id or mark used twice, too many copies), `currency-mismatch`. `poll` is called every few milliseconds, and may throw.
  */
-export function planTray(parts: readonly TrayPart[], volume: BuildVolume, material: PrintMaterial): TrayOutcome {
+export function planTray(parts: readonly TrayPart[], volume: BuildVolume, material: PrintMaterial, poll?: Poll): TrayOutcome {
   const refused = trayFault(parts);
   if (refused) return { kind: 'fault', fault: refused };
   const copies = inTurns(parts);
-  const { placements, words } = place(copies, volume, material);
+  const { placements, words } = place(copies, volume, material, poll);
   const placed = parts.map((part) => placements.filter(({ id }) => id === part.id));
   const standing = parts.map(({ profile }, i) => ({ profile, heightsMm: Float64Array.from(placed[i], ({ centreMm }) => centreMm[2]) }));
   const layers = buildLayers(standing, material, volume);
@@ -61,7 +61,7 @@ function inTurns(parts: readonly TrayPart[]): TrayPart[] {
 }
 
 /** Packs the copies; half the spacing goes to each sphere, and the room grows by as much on every side. */
-function place(copies: readonly TrayPart[], volume: BuildVolume, material: PrintMaterial) {
+function place(copies: readonly TrayPart[], volume: BuildVolume, material: PrintMaterial, poll?: Poll) {
   const { partSpacingMm: spacing, wallMarginMm, coverMm } = volume;
   const [x, y, z] = clearSizeMm(volume);
   const room: Room = [x + spacing, y + spacing, z + spacing];
@@ -69,6 +69,7 @@ function place(copies: readonly TrayPart[], volume: BuildVolume, material: Print
   const packing = packInOrder(
     diameters.map((diameter) => (diameter + spacing) / 2),
     room,
+    poll,
   );
   const placements: TrayPlacement[] = [];
   packing.places.forEach((sphere, k) => {

@@ -7,9 +7,9 @@ type Normal = readonly [number, number, number];
 /**
  * Volume on the positive side of the plane through the origin less that on the negative side, mm3: the plane's own section carries no flux of x,
  * so each half is the flux through the exposed surface on its side. Struts and nodes clear of the plane keep their share; those it cuts are
- * integrated again up to it.
+ * integrated again up to it. `poll` is called for each of those, and may throw.
  */
-export function halfDifference(graph: StrutGraph, surface: UnionSurface, union: Union, normal: Normal): number {
+export function halfDifference(graph: StrutGraph, surface: UnionSurface, union: Union, normal: Normal, poll?: () => void): number {
   const { nodes, nodeRadius } = surface.frames;
   const height = (v: number) => nodes[3 * v] * normal[0] + nodes[3 * v + 1] * normal[1] + nodes[3 * v + 2] * normal[2];
   const cut = makeMoments();
@@ -20,6 +20,7 @@ export function halfDifference(graph: StrutGraph, surface: UnionSurface, union: 
     if (Math.min(a, b) >= radius) difference += union.strutVolume[s];
     else if (Math.max(a, b) <= -radius) difference -= union.strutVolume[s];
     else {
+      poll?.();
       surface.addStrut(s, cut.fill(0), normal);
       difference += 2 * cut[0] - union.strutVolume[s];
     }
@@ -29,6 +30,7 @@ export function halfDifference(graph: StrutGraph, surface: UnionSurface, union: 
     const h = height(v);
     if (Math.abs(h) >= nodeRadius[v]) difference += Math.sign(h) * union.nodeVolume[v];
     else {
+      poll?.();
       surface.addNode(v, cut.fill(0), normal);
       difference += 2 * cut[0] - union.nodeVolume[v];
     }
@@ -54,10 +56,7 @@ export function largestHalfDifference(graph: StrutGraph, surface: UnionSurface, 
     ranked.push({ normal, estimate: Math.abs(estimate) });
   }
   ranked.sort((a, b) => b.estimate - a.estimate);
-  const exact = ranked.slice(0, CERTIFIED).map(({ normal }) => {
-    poll();
-    return Math.abs(halfDifference(graph, surface, union, normal));
-  });
+  const exact = ranked.slice(0, CERTIFIED).map(({ normal }) => Math.abs(halfDifference(graph, surface, union, normal, poll)));
   return Math.max(...exact);
 }
 

@@ -3,11 +3,12 @@ import { TILE, TILE_NUMBERS, type TileBoard } from './tiles.ts';
 /**
  * Partial Cholesky of the block on a board, [A11; A21] -> [L11; A21 L11^-T], in `rows` x `columns` tiles, tile column by tile column. Diagonal
  * entries become their inverses, so that rows are multiplied later, not divided. Answers -1, or the first column without a positive pivot, whose
- * value is then left on the diagonal.
+ * value is then left on the diagonal. `poll` is called for every tile column, and may throw.
  */
-export function factorBlock(board: TileBoard, columns: number, rows: number): number {
+export function factorBlock(board: TileBoard, columns: number, rows: number, poll: () => void): number {
   const { block } = board;
   for (let t = 0; t < columns; t++) {
+    poll();
     if (t > 0) board.takeColumns(t, columns, rows);
     const top = (t * columns + t) * TILE_NUMBERS;
     const stopped = factorTile(block, top);

@@ -1,7 +1,7 @@
 import { factorBlock } from './block.ts';
 import type { SparseMatrix } from './matrix.ts';
 import { type SymbolicFactor, widthOf } from './symbolic.ts';
-import { TILE, TILE_NUMBERS, type TileBoard, tilesOf } from './tiles.ts';
+import { placeInTiles, TILE, TILE_NUMBERS, type TileBoard, tilesOf, triangleTiles } from './tiles.ts';
 
 /** L of P A P^T = L L^T by blocks of tiles (the diagonal holds its inverse), with the work space that solves use. */
 export interface CholeskyFactor {
@@ -18,94 +18,82 @@ export interface NotPositiveDefinite {
   readonly pivot: number;
 }
 
-/** Multifrontal work space: the updates of blocks whose parent has not come yet, one after another. */
+/** Multifrontal work space: the lower tiles of the updates of blocks whose parent has not come yet, one after another. */
 interface Fronts {
   readonly board: TileBoard;
-  stack: Float64Array;
+  readonly stack: Float64Array;
   top: number;
   readonly waiting: number[];
   /** Row of the block at hand, by row of the matrix, n. */
   readonly place: Int32Array;
+  /** Of the rows of the child at hand: its place in column 0 of the child's update, of the block, and of the block's own update. */
+  readonly source: Int32Array;
+  readonly blockRow: Int32Array;
+  readonly updateRow: Int32Array;
 }
 
 /**
- * Numeric phase: supernodal multifrontal Cholesky (Duff, Reid 1983; Liu 1992). `matrix` has the pattern that was analysed, or part of it. `poll` is called
- * for every block, and may throw.
+ * Numeric phase: supernodal multifrontal Cholesky (Duff, Reid 1983; Liu 1992). `matrix` has the pattern that was analysed (RangeError where not).
+ * `poll` is called for every tile column, and may throw.
  */
 export function factorise(
   symbolic: SymbolicFactor,
   matrix: SparseMatrix,
   poll: () => void = () => {},
 ): CholeskyFactor | NotPositiveDefinite {
-  const { n, blocks, rowPtr, valuePtr, permutation } = symbolic;
+  requirePattern(symbolic, matrix);
+  const { n, blocks, rowPtr, valuePtr, permutation, board } = symbolic;
   const values = new Float64Array(valuePtr[blocks.count]);
-  spread(symbolic, matrix, values);
-  const fronts: Fronts = { board: symbolic.board, stack: new Float64Array(0), top: 0, waiting: [], place: new Int32Array(n) };
-  const { block, update } = fronts.board;
+  const [place, source, blockRow, updateRow] = [0, 1, 2, 3].map(() => new Int32Array(n));
+  const fronts: Fronts = { board, stack: symbolic.stack, top: 0, waiting: [], place, source, blockRow, updateRow };
   for (let s = 0; s < blocks.count; s++) {
     poll();
     const columns = tilesOf(widthOf(symbolic, s));
     const size = tilesOf(rowPtr[s + 1] - rowPtr[s] - widthOf(symbolic, s));
-    block.set(values.subarray(valuePtr[s], valuePtr[s + 1]));
-    update.fill(0, 0, size * size * TILE_NUMBERS);
+    spread(symbolic, s, matrix.values);
+    clearLower(board.update, size);
     gather(symbolic, s, fronts);
-    const stopped = factorBlock(fronts.board, columns, columns + size);
+    const stopped = factorBlock(board, columns, columns + size, poll);
     if (stopped >= 0) {
-      const pivot = block[placeIn(columns, stopped, stopped)];
+      const pivot = board.block[placeInTiles(columns, stopped, stopped)];
       return { kind: 'not-positive-definite', column: permutation[blocks.firstColumn[s] + stopped], pivot };
     }
-    values.set(block.subarray(0, valuePtr[s + 1] - valuePtr[s]), valuePtr[s]);
+    values.set(board.block.subarray(0, valuePtr[s + 1] - valuePtr[s]), valuePtr[s]);
     if (size === 0) continue;
-    fronts.board.takeUpdate(columns, size);
-    keep(fronts, size * size * TILE_NUMBERS);
+    board.takeUpdate(columns, size);
+    keep(fronts, size);
     fronts.waiting.push(s);
   }
   return { kind: 'factor', symbolic, values, work: new Float64Array(n) };
 }
 
-/** Row i, column k in tiles of which `columns` stand in a row. */
-const placeIn = (columns: number, i: number, k: number): number =>
-  ((i >> 2) * columns + (k >> 2)) * TILE_NUMBERS + TILE * (k & 3) + (i & 3);
-
-/** Entries of the matrix into the blocks of L; ones on the diagonal where a block's columns do not fill its last tile. */
-function spread(symbolic: SymbolicFactor, matrix: SparseMatrix, values: Float64Array): void {
-  const { n, inverse, blocks, rowPtr, rows, valuePtr } = symbolic;
+function requirePattern({ n, pattern }: SymbolicFactor, matrix: SparseMatrix): void {
   if (matrix.n !== n) throw new RangeError(`the matrix has ${matrix.n} rows; the pattern analysed has ${n}`);
-  for (let s = 0; s < blocks.count; s++) {
-    const columns = tilesOf(widthOf(symbolic, s));
-    for (let k = widthOf(symbolic, s); k < TILE * columns; k++) values[valuePtr[s] + placeIn(columns, k, k)] = 1;
-  }
-  for (let j = 0; j < n; j++) {
-    const a = inverse[j];
-    for (let p = matrix.colPtr[j]; p < matrix.colPtr[j + 1]; p++) {
-      const b = inverse[matrix.rowIdx[p]];
-      const column = Math.min(a, b);
-      const s = blocks.of[column];
-      const i = search(rows, rowPtr[s], rowPtr[s + 1], Math.max(a, b)) - rowPtr[s];
-      if (i < 0) throw new RangeError(`the entry at row ${matrix.rowIdx[p]}, column ${j} is not in the pattern analysed`);
-      const width = blocks.firstColumn[s + 1] - blocks.firstColumn[s];
-      const columns = tilesOf(width);
-      const row = i < width ? i : i + TILE * columns - width;
-      values[valuePtr[s] + placeIn(columns, row, column - blocks.firstColumn[s])] = matrix.values[p];
-    }
-  }
+  const same = (a: Int32Array, b: Int32Array) => a === b || (a.length === b.length && a.every((each, k) => each === b[k]));
+  if (!same(pattern.colPtr, matrix.colPtr) || !same(pattern.rowIdx, matrix.rowIdx))
+    throw new RangeError('the matrix has entries in other places than the pattern analysed');
 }
 
-function search(rows: Int32Array, from: number, to: number, row: number): number {
-  let low = from;
-  let high = to - 1;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (rows[middle] < row) low = middle + 1;
-    else high = middle;
-  }
-  return rows[low] === row ? low : -1;
+/** Entries of the matrix into block s on the board; ones on the diagonal where its columns do not fill the last tile. */
+function spread(symbolic: SymbolicFactor, s: number, values: Float64Array): void {
+  const { valuePtr, board, entries } = symbolic;
+  const { block } = board;
+  block.fill(0, 0, valuePtr[s + 1] - valuePtr[s]);
+  const width = widthOf(symbolic, s);
+  const columns = tilesOf(width);
+  for (let k = width; k < TILE * columns; k++) block[placeInTiles(columns, k, k)] = 1;
+  for (let k = entries.ptr[s]; k < entries.ptr[s + 1]; k++) block[entries.to[k]] = values[entries.from[k]];
+}
+
+/** Zeros in the lower tiles of a square of them. */
+function clearLower(update: Float64Array, size: number): void {
+  for (let i = 0; i < size; i++) update.fill(0, i * size * TILE_NUMBERS, (i * size + i + 1) * TILE_NUMBERS);
 }
 
 /** Adds the updates of the children of block s, which wait on top of the stack, to the block and to its own update. */
 function gather(symbolic: SymbolicFactor, s: number, fronts: Fronts): void {
   const { rowPtr, rows, parent } = symbolic;
-  const { place, waiting, board } = fronts;
+  const { place, waiting } = fronts;
   const width = widthOf(symbolic, s);
   const columns = tilesOf(width);
   const shift = TILE * columns - width;
@@ -114,32 +102,34 @@ function gather(symbolic: SymbolicFactor, s: number, fronts: Fronts): void {
   while (waiting.length > 0 && parent[waiting[waiting.length - 1]] === s) {
     const child = waiting.pop() as number;
     const from = rowPtr[child] + widthOf(symbolic, child);
-    const own = tilesOf(rowPtr[child + 1] - from);
-    fronts.top -= own * own * TILE_NUMBERS;
-    for (let b = from; b < rowPtr[child + 1]; b++) {
-      const j = place[rows[b]];
-      const source = fronts.top + placeIn(own, 0, b - from);
-      const inBlock = j < width;
-      const target = inBlock ? board.block : board.update;
-      const first = inBlock ? placeIn(columns, 0, j) : placeIn(size, 0, j - TILE * columns);
-      const stride = (inBlock ? columns : size) * TILE_NUMBERS;
-      const less = inBlock ? 0 : TILE * columns;
-      for (let a = b; a < rowPtr[child + 1]; a++) {
-        const i = place[rows[a]] - less;
-        const k = a - from;
-        target[first + (i >> 2) * stride + (i & 3)] += fronts.stack[source + (k >> 2) * own * TILE_NUMBERS + (k & 3)];
-      }
+    const count = rowPtr[child + 1] - from;
+    fronts.top -= triangleTiles(tilesOf(count)) * TILE_NUMBERS;
+    let inBlock = 0;
+    for (let k = 0; k < count; k++) {
+      const i = place[rows[from + k]];
+      if (i < width) inBlock++;
+      fronts.source[k] = triangleTiles(k >> 2) * TILE_NUMBERS + (k & 3);
+      fronts.blockRow[k] = placeInTiles(columns, i, 0);
+      fronts.updateRow[k] = placeInTiles(size, i - TILE * columns, 0);
     }
+    for (let b = 0; b < inBlock; b++) addColumn(fronts, b, count, fronts.board.block, fronts.blockRow, place[rows[from + b]]);
+    for (let b = inBlock; b < count; b++)
+      addColumn(fronts, b, count, fronts.board.update, fronts.updateRow, place[rows[from + b]] - TILE * columns);
   }
 }
 
-/** Puts the update at hand on the stack. */
+/** Adds column b of a child's update to column j of the target, whose places are those of `rowPlaces` moved on by the column's. */
+function addColumn(fronts: Fronts, b: number, count: number, target: Float64Array, rowPlaces: Int32Array, j: number): void {
+  const { stack, source } = fronts;
+  const [first, at] = [fronts.top + placeInTiles(0, 0, b), placeInTiles(0, 0, j)];
+  for (let a = b; a < count; a++) target[at + rowPlaces[a]] += stack[first + source[a]];
+}
+
+/** Puts the lower tiles of the update at hand on the stack. */
 function keep(fronts: Fronts, size: number): void {
-  if (fronts.top + size > fronts.stack.length) {
-    const larger = new Float64Array(2 * (fronts.top + size));
-    larger.set(fronts.stack.subarray(0, fronts.top));
-    fronts.stack = larger;
+  const { stack, board } = fronts;
+  for (let i = 0; i < size; i++) {
+    stack.set(board.update.subarray(i * size * TILE_NUMBERS, (i * size + i + 1) * TILE_NUMBERS), fronts.top);
+    fronts.top += (i + 1) * TILE_NUMBERS;
   }
-  fronts.stack.set(fronts.board.update.subarray(0, size), fronts.top);
-  fronts.top += size;
 }

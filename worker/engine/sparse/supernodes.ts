@@ -3,6 +3,8 @@ export interface Supernodes {
   readonly count: number;
   /** First column of each, count + 1. */
   readonly firstColumn: Int32Array;
+  /** Rows of each, its own columns among them. */
+  readonly rowCount: Int32Array;
   /** Supernode of each column, n. */
   readonly of: Int32Array;
 }
@@ -38,7 +40,7 @@ export function supernodes(parent: Int32Array, count: Int32Array): Supernodes {
   const firstColumn = Int32Array.from([...first, n]);
   const of = new Int32Array(n);
   for (let s = 0; s < first.length; s++) of.fill(s, firstColumn[s], firstColumn[s + 1]);
-  return { count: first.length, firstColumn, of };
+  return { count: first.length, firstColumn, rowCount: Int32Array.from(rows), of };
 }
 
 /** Merges the top block, which ends before column `end`, with the blocks under it as long as they are its children and few zeros result. */

@@ -1,8 +1,9 @@
+import { type BlockEntries, blockRows } from './block-rows.ts';
 import { columnCounts, eliminationTree, permutedRows, postorder } from './elimination-tree.ts';
 import type { SparseMatrix } from './matrix.ts';
 import { order } from './minimum-degree.ts';
 import { type Supernodes, supernodes } from './supernodes.ts';
-import { TILE_NUMBERS, type TileBoard, tileBoard, tilesOf } from './tiles.ts';
+import { TILE_NUMBERS, type TileBoard, tileBoard, tilesOf, triangleTiles } from './tiles.ts';
 
 /** All that the numeric phase needs to know of a pattern, and the place where it works; serves every matrix of that pattern, one after another. */
 export interface SymbolicFactor {
@@ -14,6 +15,10 @@ export interface SymbolicFactor {
   /** Rows of block s, its own columns first, ascending: rows[rowPtr[s] .. rowPtr[s + 1]). */
   readonly rowPtr: Int32Array;
   readonly rows: Int32Array;
+  /** Where the entries of the matrix go. */
+  readonly entries: BlockEntries;
+  /** Entries per column of the pattern that was analysed, and their rows. */
+  readonly pattern: Pick<SparseMatrix, 'colPtr' | 'rowIdx'>;
   /** Start of block s in the values of L, in rows of tiles, its own columns' rows padded to whole tiles: blocks.count + 1. */
   readonly valuePtr: Float64Array;
   /** Block that takes the update of block s; -1 where there is none. */
@@ -22,6 +27,8 @@ export interface SymbolicFactor {
   readonly multiplications: number;
   /** Holds the largest block and the largest update. */
   readonly board: TileBoard;
+  /** Holds the updates that wait for their parents. */
+  readonly stack: Float64Array;
 }
 
 /** Symbolic phase of the Cholesky factor of P A P^T; by default P is the minimum degree order. `poll` is called now and then, and may throw. */
@@ -29,21 +36,26 @@ export function analyse(matrix: SparseMatrix, given?: Int32Array, poll: () => vo
   const { n } = matrix;
   const permutation = given ?? order(matrix, poll);
   poll();
-  const tree = eliminationTree(permutedRows(matrix, inverseOf(permutation)));
-  // Renumbered by postorder, subtrees and so supernodes become runs of columns; fill stays what it was.
-  const sequence = postorder(tree);
-  const final = Int32Array.from(sequence, (k) => permutation[k]);
-  const inverse = inverseOf(final);
-  const rowPattern = permutedRows(matrix, inverse);
-  const columnParent = eliminationTree(rowPattern);
+  const rowPattern = permutedRows(matrix, inverseOf(permutation));
+  const tree = eliminationTree(rowPattern);
+  const counts = columnCounts(rowPattern, tree);
   poll();
-  const blocks = supernodes(columnParent, columnCounts(rowPattern, columnParent));
+  // Renumbered by postorder, subtrees and so supernodes become runs of columns; the tree and the counts stay what they were.
+  const sequence = postorder(tree);
+  const place = inverseOf(sequence);
+  const final = sequence.map((k) => permutation[k]);
+  const inverse = inverseOf(final);
+  const columnParent = sequence.map((k) => (tree[k] < 0 ? -1 : place[tree[k]]));
+  const blocks = supernodes(
+    columnParent,
+    sequence.map((k) => counts[k]),
+  );
   const parent = new Int32Array(blocks.count);
   for (let s = 0; s < blocks.count; s++) {
     const above = columnParent[blocks.firstColumn[s + 1] - 1];
     parent[s] = above < 0 ? -1 : blocks.of[above];
   }
-  const { rowPtr, rows } = blockRows(matrix, inverse, blocks, parent);
+  const { rowPtr, rows, entries } = blockRows(matrix, inverse, blocks, parent);
   poll();
   const valuePtr = new Float64Array(blocks.count + 1);
   let multiplications = 0;
@@ -59,7 +71,9 @@ export function analyse(matrix: SparseMatrix, given?: Int32Array, poll: () => vo
     for (let k = 0; k < width; k++) multiplications += ((height - k) * (height - k + 1)) / 2;
   }
   const board = tileBoard(largestBlock, largestUpdate);
-  return { n, permutation: final, inverse, blocks, rowPtr, rows, valuePtr, parent, multiplications, board };
+  const stack = new Float64Array(mostWaiting(blocks, rowPtr, parent));
+  const pattern = { colPtr: matrix.colPtr, rowIdx: matrix.rowIdx };
+  return { n, permutation: final, inverse, blocks, rowPtr, rows, entries, pattern, valuePtr, parent, multiplications, board, stack };
 }
 
 /** Columns of block s. */
@@ -76,39 +90,17 @@ function inverseOf(permutation: Int32Array): Int32Array {
   return inverse;
 }
 
-/** Rows of each block: those of its columns in the matrix, and what its children in the tree pass up. */
-function blockRows(matrix: SparseMatrix, inverse: Int32Array, { count, firstColumn, of }: Supernodes, parent: Int32Array) {
-  const lists: number[][] = Array.from({ length: count }, () => []);
-  const mark = new Int32Array(matrix.n).fill(-1);
-  const own: number[][] = Array.from({ length: count }, () => []);
-  for (let j = 0; j < matrix.n; j++) {
-    for (let p = matrix.colPtr[j]; p < matrix.colPtr[j + 1]; p++) {
-      const [a, b] = [inverse[j], inverse[matrix.rowIdx[p]]];
-      own[of[Math.min(a, b)]].push(Math.max(a, b));
-    }
-  }
+/** Most numbers of updates that wait for their parents at one time. */
+function mostWaiting({ count, firstColumn }: Supernodes, rowPtr: Int32Array, parent: Int32Array): number {
+  const waiting: number[] = [];
+  const numbers = (s: number) => TILE_NUMBERS * triangleTiles(tilesOf(rowPtr[s + 1] - rowPtr[s] - (firstColumn[s + 1] - firstColumn[s])));
+  let [now, most] = [0, 0];
   for (let s = 0; s < count; s++) {
-    const end = firstColumn[s + 1];
-    const list = lists[s];
-    const add = (row: number) => {
-      if (row < end || mark[row] === s) return;
-      mark[row] = s;
-      list.push(row);
-    };
-    // What children passed up was put into the list before; it is gone through again to mark and to drop doubles.
-    const passed = list.splice(0);
-    for (const row of passed) add(row);
-    for (const row of own[s]) add(row);
-    list.sort((a, b) => a - b);
-    if (parent[s] >= 0) lists[parent[s]].push(...list);
+    while (waiting.length > 0 && parent[waiting[waiting.length - 1]] === s) now -= numbers(waiting.pop() as number);
+    if (parent[s] < 0) continue;
+    now += numbers(s);
+    most = Math.max(most, now);
+    waiting.push(s);
   }
-  const rowPtr = new Int32Array(count + 1);
-  for (let s = 0; s < count; s++) rowPtr[s + 1] = rowPtr[s] + firstColumn[s + 1] - firstColumn[s] + lists[s].length;
-  const rows = new Int32Array(rowPtr[count]);
-  for (let s = 0; s < count; s++) {
-    let at = rowPtr[s];
-    for (let j = firstColumn[s]; j < firstColumn[s + 1]; j++) rows[at++] = j;
-    rows.set(lists[s], at);
-  }
-  return { rowPtr, rows };
+  return most;
 }

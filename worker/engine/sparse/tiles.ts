@@ -6,6 +6,13 @@ export const TILE_NUMBERS = TILE * TILE;
 const BYTES = 8;
 const COLUMN_BYTES = TILE * BYTES;
 
+/** Row i, column k of a board with `columns` tiles to a row. */
+export const placeInTiles = (columns: number, i: number, k: number): number =>
+  ((i >> 2) * columns + (k >> 2)) * TILE_NUMBERS + TILE * (k & 3) + (i & 3);
+
+/** Tiles in the lower triangle of so many rows of tiles. */
+export const triangleTiles = (rows: number): number => (rows * (rows + 1)) / 2;
+
 /** Tiles that cover so many rows or columns. */
 export const tilesOf = (count: number): number => Math.ceil(count / TILE);
 
