@@ -76,11 +76,11 @@ export function calibrationHandlers({ records, material, dispatch, log }: Calibr
         throw refused('/material', key, detail);
       }
       const submission = { input, inputHash: calibrationHash(input), engineVersion: ENGINE_VERSION };
-      const { calibration, dispatch: computationId } = await calibrations.submit(teamId, submission);
+      const { run, dispatch: computationId } = await calibrations.submit(teamId, submission);
       const afterwards = async () => {
         if (computationId) await toQueue(computationId, { teamId, computations: records.computations, dispatch, log });
       };
-      return { body: shown(calibration), location: `/v1/calibrations/${calibration.id}`, afterwards };
+      return { body: shown(run), location: `/v1/calibrations/${run.id}`, afterwards };
     },
     listCalibrations: async ({ query, caller }) => {
       const { items, nextCursor } = await calibrations.list(caller.teamId, query);

@@ -1,25 +1,17 @@
 import { Readable } from 'node:stream';
-import { filtersOf, sortOf } from '../openapi/index.ts';
+import { sortOf } from '../openapi/index.ts';
 import type { Evaluations } from '../prisma/index.ts';
 import { FORMATS } from './export-formats.ts';
 import type { Handlers } from './handlers.ts';
+import { conditionsOf } from './history.ts';
 
 /** Rows read at once: what is held in memory, however long the export is. */
 const PAGE = 500;
 
 export const exportHandlers = (evaluations: Pick<Evaluations, 'exported'>): Handlers<'exportEvaluations'> => ({
   exportEvaluations: async ({ query, caller: { teamId } }) => {
-    const { format, status, verdict, designId, versionId, batchId, searchId, tag } = query;
-    const asked = {
-      status,
-      verdict,
-      designId,
-      versionId,
-      undertakingId: batchId ?? searchId,
-      tag,
-      filters: filtersOf(query),
-      sort: sortOf(query),
-    };
+    const { format } = query;
+    const asked = { ...conditionsOf(query), sort: sortOf(query) };
     const page = (cursor: string | null) => evaluations.exported(teamId, { ...asked, limit: PAGE, cursor });
     // the first page before anything is sent, so that what is wrong is answered as such
     const first = await page(null);

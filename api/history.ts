@@ -1,8 +1,8 @@
-import { type EvaluationSummary, filtersOf, sortOf } from '../openapi/index.ts';
+import { type EvaluationSummary, filtersOf, type HistoryQuery, sortOf } from '../openapi/index.ts';
 import type { Evaluations, EvaluationSummary as SummaryRecord } from '../prisma/index.ts';
 import type { Handlers } from './handlers.ts';
 
-const shown = ({
+export const summaryShown = ({
   id,
   status,
   stage,
@@ -28,12 +28,16 @@ const shown = ({
   quantities,
 });
 
+/** What a checked query asks of each evaluation. */
+export function conditionsOf(query: Omit<HistoryQuery, 'sort' | 'limit' | 'cursor'>) {
+  const { status, verdict, designId, versionId, batchId, searchId, tag } = query;
+  return { status, verdict, designId, versionId, undertakingId: batchId ?? searchId, tag, filters: filtersOf(query) };
+}
+
 export const historyHandlers = (evaluations: Evaluations): Handlers<'listEvaluations'> => ({
   listEvaluations: async ({ query, caller }) => {
-    const { status, verdict, designId, versionId, batchId, searchId, tag, limit, cursor } = query;
-    const undertakingId = batchId ?? searchId;
-    const conditions = { status, verdict, designId, versionId, undertakingId, tag, filters: filtersOf(query), sort: sortOf(query) };
-    const { items, nextCursor } = await evaluations.list(caller.teamId, { ...conditions, limit, cursor });
-    return { body: { items: items.map(shown), nextCursor } };
+    const { limit, cursor } = query;
+    const { items, nextCursor } = await evaluations.list(caller.teamId, { ...conditionsOf(query), sort: sortOf(query), limit, cursor });
+    return { body: { items: items.map(summaryShown), nextCursor } };
   },
 });

@@ -7,9 +7,11 @@ import { calibrationHandlers } from './calibrations.ts';
 import { comparisonHandlers } from './comparisons.ts';
 import { designHandlers } from './designs.ts';
 import { differenceHandlers } from './differences.ts';
+import { effectHandlers } from './effects.ts';
 import { evaluationHandlers } from './evaluations.ts';
 import { exportHandlers } from './exports.ts';
 import { fileHandlers } from './files.ts';
+import { frontHandlers } from './front.ts';
 import { historyHandlers } from './history.ts';
 import { keyHandlers } from './keys.ts';
 import { teamLookup } from './lookup.ts';
@@ -20,6 +22,7 @@ import { printHandlers } from './prints.ts';
 import type { Dispatch } from './queue.ts';
 import { referenceHandlers, referenceRecords } from './references.ts';
 import { searchHandlers } from './searches.ts';
+import { surfaceHandlers } from './surfaces.ts';
 import { trayHandlers } from './trays.ts';
 import { versionHandlers } from './versions.ts';
 
@@ -38,6 +41,8 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...evaluationHandlers({ records, lookup, dispatch, log }),
     ...batchHandlers({ records, lookup }),
     ...searchHandlers({ records, lookup }),
+    ...surfaceHandlers({ records, dispatch, log }),
+    ...effectHandlers(records),
     ...trayHandlers({ records, lookup, dispatch, log }),
     ...printHandlers({ prints: records.prints, material, buildVolume }),
     ...measurementHandlers(records),
@@ -47,6 +52,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...acceptanceHandlers({ records, reference }),
     ...differenceHandlers(records),
     ...historyHandlers(records.evaluations),
+    ...frontHandlers(records.evaluations),
     ...exportHandlers(records.evaluations),
     ...fileHandlers({ records, dispatch, log }),
     ...keyHandlers(records),

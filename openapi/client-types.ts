@@ -28,6 +28,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/evaluations/front": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The evaluations that no other beats in two to four quantities at once
+         * @description Takes the filters of the history: `batchId=...&minimise=totalPerPart&maximise=reboundHeightMm`. At most 50 000 evaluations are looked at; the answer says whether that was all.
+         */
+        get: operations["getFront"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/exports/evaluations": {
         parameters: {
             query?: never;
@@ -229,6 +249,78 @@ export interface paths {
          * @description What it has found stays; cancelling twice is the same as cancelling once.
          */
         delete: operations["cancelSearch"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{id}/effects": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How a quantity follows each parameter of a batch: mean and spread by its values, and how much it explains */
+        get: operations["getEffects"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/surfaces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The surfaces of the team, newest first */
+        get: operations["listSurfaces"];
+        put?: never;
+        /**
+         * Fit surfaces to what a batch or a search found, to ask them what if
+         * @description Answers at once; a worker fits a Gaussian process and a quadratic polynomial to each quantity and takes the one that errs less at points it has not seen. The same members give the same surface.
+         */
+        post: operations["createSurface"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/surfaces/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A surface: its models, how far each errs, how often its intervals held */
+        get: operations["getSurface"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/surfaces/{id}/predictions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Ask a surface what if: values with intervals, at once */
+        post: operations["predict"];
+        delete?: never;
         options?: never;
         head?: never;
         patch?: never;
@@ -2068,6 +2160,43 @@ export interface components {
             drag?: components["schemas"]["DragInput"];
             oblique?: components["schemas"]["ObliqueInput"];
         };
+        /** @description How a quantity follows each parameter of a batch, all others as they happen to be */
+        Effects: {
+            /** @enum {string} */
+            quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm";
+            /** @description Members that have the quantity */
+            finished: number;
+            /** @description Of those, how many were looked at, drawn from all */
+            points: number;
+            mean: number | null;
+            deviation: number | null;
+            parameters: {
+                /**
+                 * @description A dotted path relative to the parameter set, or `material` or `buildVolume`
+                 * @example layers.0.strutDiameterMm
+                 * @example tiling
+                 * @example material
+                 */
+                path: string;
+                /** @description Part of the variance that the parameter by itself explains; null: cannot be told */
+                share: number | null;
+                /** @description By its values, or by intervals with as many evaluations in each */
+                levels: {
+                    /** @description Least and greatest number; null: a choice */
+                    from: number | null;
+                    to: number | null;
+                    choice: number | string | {
+                        [key: string]: unknown;
+                    } | null;
+                    count: number;
+                    mean: number;
+                    /** @description One standard deviation of the evaluations; null of a single one */
+                    deviation: number | null;
+                }[];
+            }[];
+            /** @description What no parameter explains by itself: how they act together, and chance */
+            rest: number | null;
+        };
         EnergyAccount: {
             incomingJ: number;
             /** @description Weight at the height of the rebound */
@@ -2348,6 +2477,19 @@ export interface components {
             choices?: (number | string | {
                 [key: string]: unknown;
             })[];
+        };
+        /** @description Evaluations that no other is at least as good as in every quantity and better in one */
+        Front: {
+            minimise: ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm")[];
+            maximise: ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm")[];
+            /** @description Evaluations that the filters mean and that have every quantity */
+            lookedAt: number;
+            /** @description false: there are more than are looked at; narrow the filters */
+            complete: boolean;
+            /** @description Those that nothing beats; equal ones all count */
+            count: number;
+            /** @description By the first quantity, the best first; the first thousand */
+            items: components["schemas"]["EvaluationSummary"][];
         };
         GeometryResult: {
             triangulationNumber: number;
@@ -4064,6 +4206,188 @@ export interface components {
                 min: number;
                 max: number;
             }[];
+        };
+        /** @description Quantities as functions of what a batch or a search varied, with how far they may be off */
+        Surface: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            /** @enum {string} */
+            status: "queued" | "running" | "done" | "failed" | "cancelled";
+            stage: string | null;
+            progressPct: number;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            startedAt: string | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            finishedAt: string | null;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            batchId: string | null;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            searchId: string | null;
+            /** @description Members that had every quantity when the surface was asked for */
+            finished: number;
+            /** @description Of those, how many it knows */
+            points: number;
+            factors: {
+                /**
+                 * @description A dotted path relative to the parameter set, or `material` or `buildVolume`
+                 * @example layers.0.strutDiameterMm
+                 * @example tiling
+                 * @example material
+                 */
+                path: string;
+                /** @description null: a number */
+                choices: (number | string | {
+                    [key: string]: unknown;
+                })[] | null;
+                /** @description Of the points; null: choices */
+                min: number | null;
+                max: number | null;
+            }[];
+            quantities: ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm")[];
+            /** @description null unless status is done */
+            result: components["schemas"]["SurfaceResult"] | null;
+            error: components["schemas"]["RunError"] | null;
+        };
+        /** @description One item for each point, in their order */
+        SurfacePredictions: {
+            items: {
+                quantities: {
+                    [key: string]: {
+                        value: number;
+                        /** @description The interval holds 95 of 100 evaluations of points like those of the batch */
+                        low: number;
+                        high: number;
+                    };
+                };
+                /** @description The point lies outside what the surface knows: the intervals claim nothing there */
+                extrapolates: boolean;
+            }[];
+        };
+        SurfaceQuestion: {
+            /** @description Each a value for every path of the surface */
+            points: components["schemas"]["Setting"][][];
+        };
+        SurfaceRequest: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            batchId?: string;
+            /**
+             * Format: uuid
+             * @description Of a search: over its evaluations, which lie close where it went
+             */
+            searchId?: string;
+            quantities: ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm")[];
+        };
+        SurfaceResult: {
+            engine: {
+                version: string;
+                inputHash: string;
+            };
+            quantities: {
+                /** @enum {string} */
+                quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm";
+                model: {
+                    /** @constant */
+                    kind: "quadratic";
+                } | {
+                    /** @constant */
+                    kind: "gaussian-process";
+                    hyperparameters: {
+                        /** @enum {string} */
+                        kernel: "squared-exponential" | "matern-5/2";
+                        /** @description Over how much of each range the quantity follows itself; long: nearly straight */
+                        lengths: number[];
+                        /** @description Share of the variance that follows nothing */
+                        noise: number;
+                    };
+                };
+                /** @description Points it was fitted to, drawn from all; the others were kept to check it */
+                fitted: number;
+                /** @description The one with the smaller error was taken */
+                candidates: {
+                    /** @enum {string} */
+                    kind: "gaussian-process" | "quadratic";
+                    /** @description Root mean square error, in the unit of the quantity */
+                    rmse: number;
+                }[];
+                /** @description Of ten fits, each at the tenth of the points that it had not seen; in the unit of the quantity */
+                rmse: number;
+                /** @description Part of the variance that those fits foretold; 1: all, 0: no better than the mean */
+                explained: number;
+                /** @description Deviations to either side of the mean that make the interval; 1.96 where the model states its error rightly */
+                intervalFactor: number;
+                /** @description Points not seen that lay in intervals made without them; 0.95 is claimed */
+                covered: components["schemas"]["Share"];
+                /** @description The same of the points kept to check; null: there were none */
+                kept: {
+                    /** @description Root mean square error, in the unit of the quantity */
+                    rmse: number;
+                    covered: components["schemas"]["Share"];
+                } | null;
+            }[];
+        };
+        SurfaceSummary: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            /** @enum {string} */
+            status: "queued" | "running" | "done" | "failed" | "cancelled";
+            stage: string | null;
+            progressPct: number;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            startedAt: string | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            finishedAt: string | null;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            batchId: string | null;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            searchId: string | null;
+            /** @description Members that had every quantity when the surface was asked for */
+            finished: number;
+            /** @description Of those, how many it knows */
+            points: number;
+            quantities: ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm")[];
         };
         /** @description A band for one quantity of a result */
         Target: {
@@ -6703,6 +7027,218 @@ export interface operations {
             503: components["responses"]["UnavailableOrOverloaded"];
         };
     };
+    getFront: {
+        parameters: {
+            query?: {
+                status?: "queued" | "running" | "done" | "failed" | "cancelled";
+                verdict?: "pass" | "warn" | "fail";
+                /** @description Identifier (UUID version 7) */
+                designId?: string;
+                /** @description Identifier (UUID version 7) */
+                versionId?: string;
+                /** @description Identifier (UUID version 7) */
+                batchId?: string;
+                /** @description Identifier (UUID version 7) */
+                searchId?: string;
+                /** @description Evaluations of versions that have this tag, or whose design has it */
+                tag?: string;
+                "massG.gte"?: number;
+                "massG.gt"?: number;
+                "massG.lte"?: number;
+                "massG.lt"?: number;
+                "massG.eq"?: number;
+                "outsideDiameterMm.gte"?: number;
+                "outsideDiameterMm.gt"?: number;
+                "outsideDiameterMm.lte"?: number;
+                "outsideDiameterMm.lt"?: number;
+                "outsideDiameterMm.eq"?: number;
+                "circumferenceMm.gte"?: number;
+                "circumferenceMm.gt"?: number;
+                "circumferenceMm.lte"?: number;
+                "circumferenceMm.lt"?: number;
+                "circumferenceMm.eq"?: number;
+                "stiffnessNPerMm.gte"?: number;
+                "stiffnessNPerMm.gt"?: number;
+                "stiffnessNPerMm.lte"?: number;
+                "stiffnessNPerMm.lt"?: number;
+                "stiffnessNPerMm.eq"?: number;
+                "reboundHeightMm.gte"?: number;
+                "reboundHeightMm.gt"?: number;
+                "reboundHeightMm.lte"?: number;
+                "reboundHeightMm.lt"?: number;
+                "reboundHeightMm.eq"?: number;
+                "restitution.gte"?: number;
+                "restitution.gt"?: number;
+                "restitution.lte"?: number;
+                "restitution.lt"?: number;
+                "restitution.eq"?: number;
+                "peakForceN.gte"?: number;
+                "peakForceN.gt"?: number;
+                "peakForceN.lte"?: number;
+                "peakForceN.lt"?: number;
+                "peakForceN.eq"?: number;
+                "totalPerPart.gte"?: number;
+                "totalPerPart.gt"?: number;
+                "totalPerPart.lte"?: number;
+                "totalPerPart.lt"?: number;
+                "totalPerPart.eq"?: number;
+                "volumeMm3.gte"?: number;
+                "volumeMm3.gt"?: number;
+                "volumeMm3.lte"?: number;
+                "volumeMm3.lt"?: number;
+                "volumeMm3.eq"?: number;
+                "relativeDensityPct.gte"?: number;
+                "relativeDensityPct.gt"?: number;
+                "relativeDensityPct.lte"?: number;
+                "relativeDensityPct.lt"?: number;
+                "relativeDensityPct.eq"?: number;
+                "centreOfMassOffsetMm.gte"?: number;
+                "centreOfMassOffsetMm.gt"?: number;
+                "centreOfMassOffsetMm.lte"?: number;
+                "centreOfMassOffsetMm.lt"?: number;
+                "centreOfMassOffsetMm.eq"?: number;
+                "inertiaSpreadPct.gte"?: number;
+                "inertiaSpreadPct.gt"?: number;
+                "inertiaSpreadPct.lte"?: number;
+                "inertiaSpreadPct.lt"?: number;
+                "inertiaSpreadPct.eq"?: number;
+                "strutCount.gte"?: number;
+                "strutCount.gt"?: number;
+                "strutCount.lte"?: number;
+                "strutCount.lt"?: number;
+                "strutCount.eq"?: number;
+                "initialNPerMm.gte"?: number;
+                "initialNPerMm.gt"?: number;
+                "initialNPerMm.lte"?: number;
+                "initialNPerMm.lt"?: number;
+                "initialNPerMm.eq"?: number;
+                "contactTimeMs.gte"?: number;
+                "contactTimeMs.gt"?: number;
+                "contactTimeMs.lte"?: number;
+                "contactTimeMs.lt"?: number;
+                "contactTimeMs.eq"?: number;
+                "stiffness.peakStrainPct.gte"?: number;
+                "stiffness.peakStrainPct.gt"?: number;
+                "stiffness.peakStrainPct.lte"?: number;
+                "stiffness.peakStrainPct.lt"?: number;
+                "stiffness.peakStrainPct.eq"?: number;
+                "rebound.peakStrainPct.gte"?: number;
+                "rebound.peakStrainPct.gt"?: number;
+                "rebound.peakStrainPct.lte"?: number;
+                "rebound.peakStrainPct.lt"?: number;
+                "rebound.peakStrainPct.eq"?: number;
+                "cyclesToFailure.gte"?: number;
+                "cyclesToFailure.gt"?: number;
+                "cyclesToFailure.lte"?: number;
+                "cyclesToFailure.lt"?: number;
+                "cyclesToFailure.eq"?: number;
+                "partsPerBuild.gte"?: number;
+                "partsPerBuild.gt"?: number;
+                "partsPerBuild.lte"?: number;
+                "partsPerBuild.lt"?: number;
+                "partsPerBuild.eq"?: number;
+                "totalHours.gte"?: number;
+                "totalHours.gt"?: number;
+                "totalHours.lte"?: number;
+                "totalHours.lt"?: number;
+                "totalHours.eq"?: number;
+                "packingDensityPct.gte"?: number;
+                "packingDensityPct.gt"?: number;
+                "packingDensityPct.lte"?: number;
+                "packingDensityPct.lt"?: number;
+                "packingDensityPct.eq"?: number;
+                "minCellOpeningMm.gte"?: number;
+                "minCellOpeningMm.gt"?: number;
+                "minCellOpeningMm.lte"?: number;
+                "minCellOpeningMm.lt"?: number;
+                "minCellOpeningMm.eq"?: number;
+                /** @description A quantity that is to be small; given again for more of them */
+                minimise?: ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm") | ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm")[];
+                /** @description A quantity that is to be large */
+                maximise?: ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm") | ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm")[];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The front */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "minimise": [
+                     *         "totalPerPart"
+                     *       ],
+                     *       "maximise": [
+                     *         "reboundHeightMm"
+                     *       ],
+                     *       "lookedAt": 1,
+                     *       "complete": true,
+                     *       "count": 1,
+                     *       "items": [
+                     *         {
+                     *           "id": "019abc10-0000-7000-8000-000000000003",
+                     *           "designId": "019abc10-0000-7000-8000-000000000001",
+                     *           "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *           "version": 1,
+                     *           "createdAt": "2027-01-31T09:00:00.000Z",
+                     *           "status": "running",
+                     *           "stage": "slices",
+                     *           "progressPct": 55,
+                     *           "finishedAt": null,
+                     *           "verdict": null,
+                     *           "quantities": {
+                     *             "massG": null,
+                     *             "outsideDiameterMm": null,
+                     *             "circumferenceMm": null,
+                     *             "stiffnessNPerMm": null,
+                     *             "reboundHeightMm": null,
+                     *             "restitution": null,
+                     *             "peakForceN": null,
+                     *             "totalPerPart": null,
+                     *             "volumeMm3": null,
+                     *             "relativeDensityPct": null,
+                     *             "centreOfMassOffsetMm": null,
+                     *             "inertiaSpreadPct": null,
+                     *             "strutCount": null,
+                     *             "initialNPerMm": null,
+                     *             "contactTimeMs": null,
+                     *             "stiffness.peakStrainPct": null,
+                     *             "rebound.peakStrainPct": null,
+                     *             "cyclesToFailure": null,
+                     *             "partsPerBuild": null,
+                     *             "totalHours": null,
+                     *             "packingDensityPct": null,
+                     *             "minCellOpeningMm": null
+                     *           }
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Front"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
+        };
+    };
     exportEvaluations: {
         parameters: {
             query?: {
@@ -8931,6 +9467,408 @@ export interface operations {
             404: components["responses"]["NotFound"];
             406: components["responses"]["NotAcceptable"];
             409: components["responses"]["AlreadyFinished"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    getEffects: {
+        parameters: {
+            query: {
+                quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm";
+            };
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The effects */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "quantity": "massG",
+                     *       "finished": 508,
+                     *       "points": 508,
+                     *       "mean": 301.4,
+                     *       "deviation": 42.8,
+                     *       "parameters": [
+                     *         {
+                     *           "path": "tiling",
+                     *           "share": 0.06,
+                     *           "levels": [
+                     *             {
+                     *               "from": null,
+                     *               "to": null,
+                     *               "choice": {
+                     *                 "m": 3,
+                     *                 "n": 3
+                     *               },
+                     *               "count": 254,
+                     *               "mean": 311.9,
+                     *               "deviation": 41.2
+                     *             },
+                     *             {
+                     *               "from": null,
+                     *               "to": null,
+                     *               "choice": {
+                     *                 "m": 4,
+                     *                 "n": 2
+                     *               },
+                     *               "count": 254,
+                     *               "mean": 290.9,
+                     *               "deviation": 41.8
+                     *             }
+                     *           ]
+                     *         }
+                     *       ],
+                     *       "rest": 0.02
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Effects"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQueryOrInvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
+        };
+    };
+    listSurfaces: {
+        parameters: {
+            query?: {
+                /** @description Most items of a page */
+                limit?: number;
+                /** @description The nextCursor of the page before */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of surfaces */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "01948f3a-7c00-7d10-8a00-000000000701",
+                     *           "status": "done",
+                     *           "stage": null,
+                     *           "progressPct": 100,
+                     *           "createdAt": "2027-02-01T06:00:00.000Z",
+                     *           "startedAt": "2027-02-01T06:00:00.120Z",
+                     *           "finishedAt": "2027-02-01T06:00:02.480Z",
+                     *           "batchId": "01948f3a-7c00-7d10-8a00-000000000501",
+                     *           "searchId": null,
+                     *           "finished": 508,
+                     *           "points": 508,
+                     *           "quantities": [
+                     *             "massG"
+                     *           ]
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
+                    "application/json": {
+                        items: components["schemas"]["SurfaceSummary"][];
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    createSurface: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "batchId": "01948f3a-7c00-7d10-8a00-000000000501",
+                 *       "quantities": [
+                 *         "massG",
+                 *         "totalPerPart"
+                 *       ]
+                 *     }
+                 */
+                "application/json": components["schemas"]["SurfaceRequest"];
+            };
+        };
+        responses: {
+            /** @description Accepted: poll the Location */
+            202: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Surface"];
+                };
+            };
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUse"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
+        };
+    };
+    getSurface: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The surface */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "id": "01948f3a-7c00-7d10-8a00-000000000701",
+                     *       "status": "done",
+                     *       "stage": null,
+                     *       "progressPct": 100,
+                     *       "createdAt": "2027-02-01T06:00:00.000Z",
+                     *       "startedAt": "2027-02-01T06:00:00.120Z",
+                     *       "finishedAt": "2027-02-01T06:00:02.480Z",
+                     *       "batchId": "01948f3a-7c00-7d10-8a00-000000000501",
+                     *       "searchId": null,
+                     *       "finished": 508,
+                     *       "points": 508,
+                     *       "factors": [
+                     *         {
+                     *           "path": "layers.0.strutDiameterMm",
+                     *           "choices": null,
+                     *           "min": 3.004,
+                     *           "max": 4.996
+                     *         },
+                     *         {
+                     *           "path": "tiling",
+                     *           "min": null,
+                     *           "max": null,
+                     *           "choices": [
+                     *             {
+                     *               "m": 3,
+                     *               "n": 3
+                     *             },
+                     *             {
+                     *               "m": 4,
+                     *               "n": 2
+                     *             }
+                     *           ]
+                     *         }
+                     *       ],
+                     *       "quantities": [
+                     *         "massG"
+                     *       ],
+                     *       "result": {
+                     *         "engine": {
+                     *           "version": "1.0.0",
+                     *           "inputHash": "sha256:0"
+                     *         },
+                     *         "quantities": [
+                     *           {
+                     *             "quantity": "massG",
+                     *             "model": {
+                     *               "kind": "gaussian-process",
+                     *               "hyperparameters": {
+                     *                 "kernel": "squared-exponential",
+                     *                 "lengths": [
+                     *                   2.1,
+                     *                   4.8,
+                     *                   4.8
+                     *                 ],
+                     *                 "noise": 1e-8
+                     *               }
+                     *             },
+                     *             "fitted": 300,
+                     *             "candidates": [
+                     *               {
+                     *                 "kind": "quadratic",
+                     *                 "rmse": 0.21
+                     *               },
+                     *               {
+                     *                 "kind": "gaussian-process",
+                     *                 "rmse": 0.03
+                     *               }
+                     *             ],
+                     *             "rmse": 0.03,
+                     *             "explained": 0.9999,
+                     *             "intervalFactor": 2.1,
+                     *             "covered": {
+                     *               "hits": 286,
+                     *               "count": 300,
+                     *               "share": 0.953,
+                     *               "from": 0.923,
+                     *               "to": 0.972
+                     *             },
+                     *             "kept": {
+                     *               "rmse": 0.028,
+                     *               "covered": {
+                     *                 "hits": 199,
+                     *                 "count": 208,
+                     *                 "share": 0.957,
+                     *                 "from": 0.92,
+                     *                 "to": 0.977
+                     *               }
+                     *             }
+                     *           }
+                     *         ]
+                     *       },
+                     *       "error": null
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Surface"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    predict: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "points": [
+                 *         [
+                 *           {
+                 *             "path": "layers.0.strutDiameterMm",
+                 *             "value": 4.1
+                 *           },
+                 *           {
+                 *             "path": "tiling",
+                 *             "value": {
+                 *               "m": 3,
+                 *               "n": 3
+                 *             }
+                 *           }
+                 *         ]
+                 *       ]
+                 *     }
+                 */
+                "application/json": components["schemas"]["SurfaceQuestion"];
+            };
+        };
+        responses: {
+            /** @description What it expects at each point */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "quantities": {
+                     *             "massG": {
+                     *               "value": 305.2,
+                     *               "low": 305.1,
+                     *               "high": 305.3
+                     *             }
+                     *           },
+                     *           "extrapolates": false
+                     *         }
+                     *       ]
+                     *     }
+                     */
+                    "application/json": components["schemas"]["SurfacePredictions"];
+                };
+            };
+            400: components["responses"]["InvalidPathOrMalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUseOrNotFinished"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];

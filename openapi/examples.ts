@@ -4,6 +4,7 @@ import type { Design, Version } from './design.ts';
 import type { Evaluation, EvaluationRequest, EvaluationSummary, FileRecord } from './evaluation.ts';
 import postedBody from './example-request.json' with { type: 'json' };
 import computed from './example-result.json' with { type: 'json' };
+import type { ParetoFront } from './front.ts';
 import type { ApiKeyRecord } from './key.ts';
 import type { MaterialBody } from './material.ts';
 import { type ParameterSet, settle } from './parameter-set.ts';
@@ -97,6 +98,10 @@ export const exampleSummary: EvaluationSummary = {
   finishedAt: null,
   verdict: null,
   quantities: noQuantity,
+};
+export const exampleFront: ParetoFront = {
+  ...{ minimise: ['totalPerPart'], maximise: ['reboundHeightMm'], lookedAt: 1, complete: true, count: 1 },
+  items: [exampleSummary],
 };
 export const exampleEvents = [
   'event: evaluation',

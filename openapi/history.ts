@@ -58,7 +58,7 @@ export const exportQuery = historyQuery.omit({ limit: true, cursor: true }).exte
 export type ExportQuery = z.infer<typeof exportQuery>;
 
 /** The filters of a checked query, in the order of the quantities. */
-export function filtersOf(query: Omit<HistoryQuery, 'limit' | 'cursor'>): Filter[] {
+export function filtersOf(query: Omit<HistoryQuery, 'sort' | 'limit' | 'cursor'>): Filter[] {
   return QUANTITIES.flatMap((quantity) =>
     OPERATORS.flatMap((op) => {
       const value = query[`${quantity}.${op}`];

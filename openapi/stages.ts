@@ -10,5 +10,7 @@ export type Stage = (typeof STAGES)[number];
 export const FILE_STAGES = ['shape', 'file'] as const;
 /** Of a calibration. */
 export const CALIBRATION_STAGES = ['responses', 'fit'] as const;
+/** Of the fitting of surfaces. */
+export const SURFACE_STAGES = ['surfaces'] as const;
 /** Of the planning of a tray. */
 export const TRAY_STAGES = ['parts', 'packing'] as const;

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 
-const share = z
+export const share = z
   .strictObject({ hits: z.int(), count: z.int(), share: z.number(), from: z.number(), to: z.number() })
   .meta({ id: 'Share', description: 'Part of the samples, 0 to 1, with the 95 % interval of the share behind it' });
 

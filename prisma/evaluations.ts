@@ -2,6 +2,7 @@ import type pg from 'pg';
 import { CHANNELS } from '../openapi/index.ts';
 import { RECORD_COLUMNS, recordOfRow } from './evaluation-rows.ts';
 import { states } from './evaluation-states.ts';
+import { figures, summaries } from './figures.ts';
 import { exportedHistory, history } from './history.ts';
 import { inTime } from './in-time.ts';
 import type { Evaluations } from './run-repositories.ts';
@@ -64,6 +65,8 @@ export function evaluationRepository(pool: pg.Pool, { historyWithinMs = 2_000 }:
     submit: (teamId, submission) => submit(pool, teamId, submission),
     states: (teamId, query) => states(pool, teamId, query),
     list: (teamId, query) => inTime(pool, historyWithinMs, (sql) => history(sql, teamId, query)),
+    figures: (teamId, query, which) => inTime(pool, historyWithinMs, (sql) => figures(sql, teamId, query, which)),
+    summaries: (teamId, ids) => summaries(pool, teamId, ids),
     exported: (teamId, query) => exportedHistory(pool, teamId, query),
     async newestAlike(teamId, leftVersion, rightVersion) {
       const [pair] = (await pool.query(NEWEST_ALIKE, [teamId, leftVersion, rightVersion])).rows;

@@ -24,7 +24,11 @@ const tagged = (tag: string) => `(design_id in (select d.id from app.design d wh
 const memberOf = (undertaking: string) => `id in (select m.evaluation_id from app.member m where m.undertaking_id = ${undertaking})`;
 
 /** Conditions of a query in SQL and their values; the columns are those of app.evaluation. */
-function conditions(teamId: string, query: HistoryQuery, sort: Sort): { where: string; values: unknown[] } {
+export function conditions(
+  teamId: string,
+  query: Omit<HistoryQuery, 'limit'>,
+  sort: Sort = NEWEST_FIRST,
+): { where: string; values: unknown[] } {
   const values: unknown[] = [teamId];
   const bound = (value: unknown) => `$${values.push(value)}`;
   const parts = ['team_id = $1'];

@@ -1,7 +1,7 @@
 export { type EmbeddedServer, startEmbedded } from './embedded/index.ts';
 export { RecordFault, type RecordFaultCode } from './faults.ts';
 export type * from './idempotency-types.ts';
-export { calibrationHash, inputHash, trayHash } from './input-hash.ts';
+export { calibrationHash, inputHash, surfaceHash, trayHash } from './input-hash.ts';
 export { type Listener, listen } from './listen.ts';
 export { migrate } from './migrate.ts';
 export { openRecords } from './open.ts';

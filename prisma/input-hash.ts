@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { CalibrationInput, FileOrder, ResolvedInput, TrayInput } from '../openapi/index.ts';
+import type { CalibrationInput, FileOrder, ResolvedInput, SurfaceInput, TrayInput } from '../openapi/index.ts';
 
 /** What a record says about itself and no number depends on. */
 const LABELS = new Set(['source', 'key', 'revision', 'builtIn', 'edition', 'status']);
@@ -40,6 +40,9 @@ export const trayHash = (input: TrayInput): string => contentHash({ kind: 'tray'
 
 /** The hash of a calibration's input. */
 export const calibrationHash = (input: CalibrationInput): string => contentHash({ kind: 'calibration', ...input });
+
+/** The hash of a surface's input: its points are part of it. */
+export const surfaceHash = (input: SurfaceInput): string => contentHash({ kind: 'surface', ...input });
 
 /** The hash of a file to be made of an evaluation's computation. */
 export const fileHash = (of: string, order: FileOrder): string => contentHash({ kind: 'file', of, order });

@@ -1,9 +1,16 @@
 import { PrismaPg } from '@prisma/adapter-pg';
 import pg from 'pg';
-import type { BuildVolumeBody, MaterialBody, ReferenceBody } from '../openapi/index.ts';
+import type {
+  BuildVolumeBody,
+  CalibrationInput,
+  CalibrationResult,
+  MaterialBody,
+  ReferenceBody,
+  SurfaceInput,
+  SurfaceResult,
+} from '../openapi/index.ts';
 import { acceptanceRepository } from './acceptances.ts';
 import { type Database, sqlWithin } from './bound.ts';
-import { calibrationRepository, submitCalibration } from './calibrations.ts';
 import { catalogueRepository } from './catalogue.ts';
 import { type Prisma, PrismaClient } from './client/generated/client.ts';
 import { computationRepository } from './computations.ts';
@@ -14,9 +21,10 @@ import { idempotencyRepository } from './idempotency.ts';
 import { keyRepository } from './keys.ts';
 import { measurementRepository } from './measurements.ts';
 import { missingMigrations, readMigrations } from './migrate.ts';
+import { ownRunRepository, submitOwn } from './own-runs.ts';
 import { printRepository } from './prints.ts';
 import type { Records } from './repositories.ts';
-import type { Calibrations, Evaluations, Trays } from './run-repositories.ts';
+import type { Evaluations, Trays } from './run-repositories.ts';
 import { submit as submitWithin } from './submit.ts';
 import { teamRepository } from './teams.ts';
 import { submitTray, trayRepository } from './trays.ts';
@@ -52,18 +60,19 @@ export function openRecords(options: RecordsOptions): Records {
 
   const evaluations = evaluationRepository(pool, { historyWithinMs });
   const trays = trayRepository(pool);
-  const calibrations = calibrationRepository(pool);
-  const undertakings = undertakingRepository(pool);
+  const calibrations = ownRunRepository<CalibrationInput, CalibrationResult>(pool, 'calibration');
+  const surfaces = ownRunRepository<SurfaceInput, SurfaceResult>(pool, 'surface');
+  const undertakings = undertakingRepository(pool, { historyWithinMs });
   const boundTo = (tx: Prisma.TransactionClient): Records => {
     const submit: Evaluations['submit'] = (teamId, submission) => submitWithin(sqlWithin(tx), teamId, submission);
     const submitOfTray: Trays['submit'] = (...given) => submitTray(sqlWithin(tx), ...given);
-    const submitOfCalibration: Calibrations['submit'] = (...given) => submitCalibration(sqlWithin(tx), ...given);
     return {
       ...records,
       ...plainRepositories(tx),
       evaluations: { ...evaluations, submit },
       trays: { ...trays, submit: submitOfTray },
-      calibrations: { ...calibrations, submit: submitOfCalibration },
+      calibrations: { ...calibrations, submit: submitOwn<CalibrationInput, CalibrationResult>(sqlWithin(tx), 'calibration') },
+      surfaces: { ...surfaces, submit: submitOwn<SurfaceInput, SurfaceResult>(sqlWithin(tx), 'surface') },
       undertakings: { ...undertakings, create: (teamId, made) => createUndertaking(sqlWithin(tx), teamId, made) },
     };
   };
@@ -72,6 +81,7 @@ export function openRecords(options: RecordsOptions): Records {
     evaluations,
     trays,
     calibrations,
+    surfaces,
     undertakings,
     computations: computationRepository(pool),
     idempotency: idempotencyRepository(prisma, boundTo),

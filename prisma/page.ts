@@ -33,7 +33,7 @@ export function pageLimit({ limit }: PageRequest): number {
  * Where the page before ended, null for the first page. `sort` is the order asked for, `kind` the type of the value it sorts by.
  * RecordFault: cursor-unreadable, cursor-of-another-sort.
  */
-export function readCursor(request: PageRequest, sort: string, kind: 'time' | 'number' | 'text'): Position | null {
+export function readCursor(request: Pick<PageRequest, 'cursor'>, sort: string, kind: 'time' | 'number' | 'text'): Position | null {
   const { cursor } = request;
   if (cursor === null || cursor === undefined) return null;
   const at = { field: 'cursor', value: cursor };

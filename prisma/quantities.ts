@@ -1,4 +1,5 @@
-import { type CalibrationResult, FILTERABLE, QUANTITIES, type Quantity, type Result, type TrayResult } from '../openapi/index.ts';
+import { FILTERABLE, QUANTITIES, type Quantity } from '../openapi/index.ts';
+import type { Computed } from './run-records.ts';
 
 export type Quantities = Record<Quantity, number | null>;
 
@@ -11,7 +12,7 @@ function numbersAt(value: unknown, path: string[]): number[] {
 }
 
 /** The numbers that history filters and sorts by; null where the result holds none, the least where it holds several. */
-export function quantitiesOf(result: Result | TrayResult | CalibrationResult | { file: string }): Quantities {
+export function quantitiesOf(result: Computed): Quantities {
   const least = (quantity: Quantity) => {
     const found = numbersAt(result, FILTERABLE[quantity].split('.'));
     return found.length > 0 ? Math.min(...found) : null;

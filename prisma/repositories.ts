@@ -14,7 +14,7 @@ import type {
   Version,
 } from './records.ts';
 import type { FileState } from './run-records.ts';
-import type { Calibrations, Computations, Evaluations, Trays } from './run-repositories.ts';
+import type { Calibrations, Computations, Evaluations, Surfaces, Trays } from './run-repositories.ts';
 import type { Acceptances, Measurements, Prints } from './test-house-types.ts';
 import type { Undertakings } from './undertaking-types.ts';
 
@@ -116,6 +116,7 @@ export interface Records {
   evaluations: Evaluations;
   trays: Trays;
   calibrations: Calibrations;
+  surfaces: Surfaces;
   undertakings: Undertakings;
   prints: Prints;
   measurements: Measurements;

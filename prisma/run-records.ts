@@ -7,6 +7,8 @@ import type {
   Quantity,
   ResolvedInput,
   Result,
+  SurfaceInput,
+  SurfaceResult,
   TrayInput,
   TrayResult,
 } from '../openapi/index.ts';
@@ -66,8 +68,8 @@ export interface StatesQuery {
   live?: { finishedSince: Date | null };
 }
 
-/** A tray, and how far its planning is: it is its computation. */
-export interface TrayRecord {
+/** A run that is its computation, and how far it is. */
+export interface OwnRun<Input, Result> {
   id: string;
   status: EvaluationStatus;
   stage: string | null;
@@ -75,19 +77,16 @@ export interface TrayRecord {
   createdAt: Date;
   startedAt: Date | null;
   finishedAt: Date | null;
-  input: TrayInput;
+  input: Input;
   /** Only when status is done. */
-  result: TrayResult | null;
+  result: Result | null;
   /** Only when status is failed. */
   error: RunError | null;
 }
 
-/** A calibration, and how far it is: it is its computation. */
-export interface CalibrationRecord extends Omit<TrayRecord, 'input' | 'result'> {
-  input: CalibrationInput;
-  /** Only when status is done. */
-  result: CalibrationResult | null;
-}
+export type TrayRecord = OwnRun<TrayInput, TrayResult>;
+export type CalibrationRecord = OwnRun<CalibrationInput, CalibrationResult>;
+export type SurfaceRecord = OwnRun<SurfaceInput, SurfaceResult>;
 
 /** What there is to compute, by its kind. */
 export type Work =
@@ -98,7 +97,11 @@ export type Work =
     }
   | { kind: 'tray'; input: TrayInput }
   | { kind: 'calibration'; input: CalibrationInput }
+  | { kind: 'surface'; input: SurfaceInput }
   | { kind: 'file'; input: FileInput };
+
+/** What comes of it; of a file the name under which it is stored. */
+export type Computed = Result | TrayResult | CalibrationResult | SurfaceResult | { file: string };
 
 /** A file to be made of an evaluation, and what that was asked and answered. */
 export interface FileInput {

@@ -3,20 +3,22 @@ import type {
   CalibrationResult,
   EvaluationStatus,
   Filter,
+  Quantity,
   ResolvedInput,
-  Result,
   Sort,
+  SurfaceInput,
+  SurfaceResult,
   TrayInput,
-  TrayResult,
 } from '../openapi/index.ts';
 import type { NewFile, Page, PageRequest } from './records.ts';
 import type {
-  CalibrationRecord,
   Claim,
+  Computed,
   EvaluationRecord,
   EvaluationState,
   EvaluationSummary,
   ExportedEvaluation,
+  OwnRun,
   RunError,
   StatesQuery,
   TrayRecord,
@@ -73,6 +75,14 @@ export interface Evaluations {
   cancel(teamId: string, id: string): Promise<{ evaluation: EvaluationRecord; cancelComputation: string | null } | null>;
   /** RecordFault: cursor-unreadable, cursor-of-another-sort, limit-out-of-range, too-slow. */
   list(teamId: string, query: HistoryQuery): Promise<Page<EvaluationSummary>>;
+  /** Some quantities of all evaluations that a query means and that have them, so many at most, in no order. RecordFault: too-slow. */
+  figures(
+    teamId: string,
+    query: Omit<HistoryQuery, 'sort' | 'limit' | 'cursor'>,
+    which: { quantities: readonly Quantity[]; most: number },
+  ): Promise<{ id: string; figures: number[] }[]>;
+  /** The lines of history of these, in their order. */
+  summaries(teamId: string, ids: readonly string[]): Promise<EvaluationSummary[]>;
   /** The same with what each was asked for. */
   exported(teamId: string, query: HistoryQuery): Promise<Page<ExportedEvaluation>>;
 }
@@ -90,21 +100,23 @@ export interface Trays {
   cancel(teamId: string, id: string): Promise<TrayRecord | null>;
 }
 
-export interface Calibrations {
-  /** Finds or makes the calibration of this input. `dispatch` is what to put on the queue, null when that has been done. */
+/** Runs that are their computation. */
+export interface OwnRuns<Input, Result> {
+  /** Finds or makes the run of this input. `dispatch` is what to put on the queue, null when that has been done. */
   submit(
     teamId: string,
-    submission: { input: CalibrationInput; inputHash: string; engineVersion: string },
-  ): Promise<{ calibration: CalibrationRecord; dispatch: string | null }>;
-  get(teamId: string, id: string): Promise<CalibrationRecord | null>;
-  /** The newest first. */
-  list(teamId: string, page: PageRequest): Promise<Page<CalibrationRecord>>;
+    submission: { input: Input; inputHash: string; engineVersion: string },
+  ): Promise<{ run: OwnRun<Input, Result>; dispatch: string | null }>;
+  get(teamId: string, id: string): Promise<OwnRun<Input, Result> | null>;
+  /** The newest first; without results, and of a surface without its points. */
+  list(teamId: string, page: PageRequest): Promise<Page<OwnRun<Input, Result>>>;
 }
+export type Calibrations = OwnRuns<CalibrationInput, CalibrationResult>;
+export type Surfaces = OwnRuns<SurfaceInput, SurfaceResult>;
 
 /** What came of a run. */
 export interface Outcome {
-  /** Of a file: the name under which it is stored. */
-  result: Result | TrayResult | CalibrationResult | { file: string };
+  result: Computed;
   files: readonly NewFile[];
 }
 

@@ -1,4 +1,4 @@
-import type { FieldError, Result } from '../openapi/index.ts';
+import type { FieldError, Quantity, Result } from '../openapi/index.ts';
 import type { Page, PageRequest } from './records.ts';
 import type { Submission } from './run-repositories.ts';
 
@@ -56,6 +56,19 @@ export interface Refused {
   errors: FieldError[];
 }
 
+/** What to read of the finished members: what stands at these paths, and quantities that each must have; so many members at most. */
+export interface OutcomesQuery {
+  paths: readonly string[];
+  quantities: readonly Quantity[];
+  most: number;
+}
+
+/** Finished members that have every quantity: how many there are, and those read, in no order. */
+export interface Outcomes {
+  finished: number;
+  rows: { settings: unknown[]; values: number[] }[];
+}
+
 /** A member that has ended, in the order of its index. */
 export interface EndedMember {
   index: number;
@@ -93,6 +106,8 @@ export interface Undertakings {
   /** The newest first. */
   list(teamId: string, kind: UndertakingKind, page: PageRequest): Promise<Page<UndertakingRecord>>;
   pace(id: string): Promise<Pace>;
+  /** RecordFault: too-slow. */
+  outcomes(teamId: string, id: string, query: OutcomesQuery): Promise<Outcomes>;
   /** The first ten. */
   refused(id: string): Promise<Refused[]>;
   /** What is undefined stays. Changes nothing that has ended. null: no such undertaking. */

@@ -1,7 +1,9 @@
 import type pg from 'pg';
 import { heldUndertaking } from './held-undertaking.ts';
+import { inTime } from './in-time.ts';
 import { pageLimit, readCursor, toPage } from './page.ts';
 import { type Sql, transaction } from './transaction.ts';
+import { outcomes } from './undertaking-outcomes.ts';
 import { UNDERTAKING_COLUMNS as COLUMNS, HOLD_UNDERTAKING, recordOfUndertaking as recordOf, SETTLE } from './undertaking-rows.ts';
 import type { NewUndertaking, UndertakingRecord, Undertakings } from './undertaking-types.ts';
 import { uuidv7 } from './uuid.ts';
@@ -50,7 +52,7 @@ export async function createUndertaking(sql: Sql, teamId: string, made: NewUnder
   return recordOf(rows[0]);
 }
 
-export function undertakingRepository(pool: pg.Pool): Undertakings {
+export function undertakingRepository(pool: pg.Pool, { historyWithinMs = 2_000 }: { historyWithinMs?: number } = {}): Undertakings {
   const get: Undertakings['get'] = async (teamId, kind, id) => {
     const { rows } = await pool.query(GET, [id, teamId, kind]);
     return rows.length > 0 ? recordOf(rows[0]) : null;
@@ -69,6 +71,7 @@ export function undertakingRepository(pool: pg.Pool): Undertakings {
       const [row] = (await pool.query(PACE, [id])).rows;
       return { running: row?.running ?? 0, perSecond: row?.per_second || null };
     },
+    outcomes: (teamId, id, query) => inTime(pool, historyWithinMs, (sql) => outcomes(sql, teamId, id, query)),
     refused: async (id) => (await pool.query(REFUSED, [id])).rows,
     async change(teamId, kind, id, { status, total, input }) {
       const changed = input === undefined ? null : JSON.stringify(input);

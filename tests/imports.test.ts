@@ -38,8 +38,8 @@ const LAYERS: readonly Layer[] = [
   {
     folder: 'api',
     layers: ['api', 'openapi', 'prisma'],
-    // Rooms of pure arithmetic that answers within a millisecond: a request need not wait for a worker for it.
-    doors: ['worker/engine/probability/index.ts'],
+    // Rooms of pure arithmetic that answers at once, or within tenths of a second at the limits of its routes: a request need not wait for a worker for it.
+    doors: ['worker/engine/probability/index.ts', 'worker/engine/front/index.ts', 'worker/engine/regression/index.ts'],
     packages: ['node:*', 'fastify', '@fastify/*', 'bullmq', 'hyparquet-writer', 'csv-parse', 'ioredis', 'pg', 'pino', 'prom-client', 'zod'],
   },
   {

@@ -1,4 +1,4 @@
-import { CALIBRATION_STAGES, FILE_STAGES, STAGES, TRAY_STAGES } from '../openapi/stages.ts';
+import { CALIBRATION_STAGES, FILE_STAGES, STAGES, SURFACE_STAGES, TRAY_STAGES } from '../openapi/stages.ts';
 
 /**
  * What a run and its engine thread share while the engine has the thread to itself: three numbers in shared memory. No message is sent, so
@@ -10,7 +10,7 @@ const CANCEL = 0;
 const STAGE = 1;
 const DONE = 2;
 /** Every stage that a run can be in, whatever it computes. */
-const KNOWN: readonly string[] = [...STAGES, ...FILE_STAGES, ...TRAY_STAGES, ...CALIBRATION_STAGES];
+const KNOWN: readonly string[] = [...STAGES, ...FILE_STAGES, ...TRAY_STAGES, ...CALIBRATION_STAGES, ...SURFACE_STAGES];
 /** Shares of the work are kept in ten-thousandths. */
 const WHOLE = 10_000;
 

@@ -1,9 +1,7 @@
-import type { CalibrationResult } from '../openapi/calibration.ts';
 import { ENGINE_VERSION } from '../openapi/engine-version.ts';
 import type { Result } from '../openapi/result.ts';
-import type { TrayResult } from '../openapi/tray.ts';
-import type { NewFile, RunError, Work } from '../prisma/index.ts';
-import { calibrationOf, type Evaluated, type EvaluationHooks, evaluate, type PlannedTray, trayOf } from './engine/index.ts';
+import type { Computed, NewFile, RunError, Work } from '../prisma/index.ts';
+import { calibrationOf, type Evaluated, type EvaluationHooks, evaluate, type PlannedTray, surfacesOf, trayOf } from './engine/index.ts';
 import { type EngineBoard, isAskedToCancel, noteStage } from './engine-board.ts';
 import { graphFile, latticeFile } from './files/promised.ts';
 import { trayThreeMf } from './files/threemf.ts';
@@ -13,7 +11,7 @@ export type EngineTask = Work & { inputHash: string; board: EngineBoard };
 
 /** What a run leaves: its result and the files made of its lattices. */
 interface Output {
-  result: Result | TrayResult | CalibrationResult | { file: string };
+  result: Computed;
   files: NewFile[];
 }
 
@@ -46,7 +44,9 @@ function compute(work: Work, hooks: EvaluationHooks, engine: Engine): EngineAnsw
     case 'tray':
       return answerOf(trayOf(work.input, hooks), trayOutput, engine);
     case 'calibration':
-      return answerOf(calibrationOf(work.input, hooks), calibrationOutput, engine);
+      return answerOf(calibrationOf(work.input, hooks), figuresAlone, engine);
+    case 'surface':
+      return answerOf(surfacesOf(work.input, hooks), figuresAlone, engine);
     case 'file':
       // Plots and meshes need packages that take half a second to load: a thread that makes no file does without.
       return import('./files/index.ts').then(({ madeFile }) => madeFile(work.input, hooks));
@@ -69,10 +69,8 @@ const outputOf = ({ result, graph, marked }: Evaluated, engine: Engine): Output 
 /** Of one point of thousands: its files are made when somebody asks for them. */
 const resultAlone = ({ result }: Evaluated, engine: Engine): Output => ({ result: { engine, ...result }, files: [] });
 
-const calibrationOutput = ({ result }: { result: Omit<CalibrationResult, 'engine'> }, engine: Engine): Output => ({
-  result: { engine, ...result },
-  files: [],
-});
+/** Of what makes no lattice. */
+const figuresAlone = ({ result }: { result: object }, engine: Engine): Output => ({ result: { engine, ...result } as Computed, files: [] });
 
 const trayOutput = ({ result, layers, parts }: PlannedTray, engine: Engine): Output => ({
   result: { engine, ...result },

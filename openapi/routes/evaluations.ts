@@ -2,8 +2,17 @@ import { z } from 'zod';
 import { evaluationDifference, withEvaluation } from '../difference.ts';
 import { evaluation, evaluationRequest, evaluationSummary, file } from '../evaluation.ts';
 import { eventsQuery } from '../events.ts';
-import { exampleEvaluation, exampleEvaluationDifference, exampleEvents, exampleFile, exampleRequest, exampleSummary } from '../examples.ts';
+import {
+  exampleEvaluation,
+  exampleEvaluationDifference,
+  exampleEvents,
+  exampleFile,
+  exampleFront,
+  exampleRequest,
+  exampleSummary,
+} from '../examples.ts';
 import { FILE_KINDS, fileOrder, orderedFile } from '../files.ts';
+import { frontQuery, paretoFront } from '../front.ts';
 import { exportQuery, historyQuery } from '../history.ts';
 import type { Route } from '../route.ts';
 import { byId, download, fileName, ok, page } from './answers.ts';
@@ -36,6 +45,17 @@ export const evaluationRoutes = {
       'Filter by a number with `massG.gte=300&massG.lte=320`, sort with `sort=-reboundHeightMm`. A question that takes longer than two seconds is stopped and answered 503 `too-slow`, with what to narrow.',
     query: historyQuery,
     responses: page(evaluationSummary, 'A page of the history', exampleSummary),
+    problems: ['too-slow'],
+  },
+  getFront: {
+    method: 'GET',
+    url: '/v1/evaluations/front',
+    tag: 'evaluations',
+    summary: 'The evaluations that no other beats in two to four quantities at once',
+    description:
+      'Takes the filters of the history: `batchId=...&minimise=totalPerPart&maximise=reboundHeightMm`. At most 50 000 evaluations are looked at; the answer says whether that was all.',
+    query: frontQuery,
+    responses: ok(paretoFront, 'The front', exampleFront),
     problems: ['too-slow'],
   },
   exportEvaluations: {

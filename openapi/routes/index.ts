@@ -10,6 +10,7 @@ import { printRoutes } from './prints.ts';
 import { recordRoutes } from './records.ts';
 import { searchRoutes } from './searches.ts';
 import { serviceRoutes } from './service.ts';
+import { surfaceRoutes } from './surfaces.ts';
 import { trayRoutes } from './trays.ts';
 
 /** Every route, by its operation id. */
@@ -17,6 +18,7 @@ export const routes = {
   ...evaluationRoutes,
   ...batchRoutes,
   ...searchRoutes,
+  ...surfaceRoutes,
   ...trayRoutes,
   ...designRoutes,
   ...printRoutes,

@@ -50,5 +50,6 @@ export { byMark, byRole, byScale, type Colouring, contactSheet, picture } from '
 export { type Preview, previewOf, strutsAround } from './preview.ts';
 export { type PrintedLattice, printedLattice } from './printed-lattice.ts';
 export { gridPoint, latinHypercubePoint, sobolPoint } from './sampling/index.ts';
+export { surfacesOf } from './surfaces.ts';
 export { compareTargets, type TargetFinding } from './targets.ts';
 export { type PlannedTray, TRAY_STAGES, type TrayInput, type TrayResult, trayOf } from './tray.ts';

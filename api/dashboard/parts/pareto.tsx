@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
+import { front } from '../../../worker/engine/front/index.ts';
 import { type Answer, ask, type Refused } from '../client.ts';
-import { unbeaten } from '../unbeaten.ts';
 import { label, number } from '../words.ts';
 import { Choice } from './choices.tsx';
 import { Plotted } from './plotted.tsx';
@@ -41,8 +41,9 @@ export function Pareto({ of, done }: { of: `batchId=${string}` | `searchId=${str
     const [a, b] = [each.quantities[x], each.quantities[y]];
     return typeof a === 'number' && typeof b === 'number' ? [{ each, x: a, y: b }] : [];
   });
-  const best = unbeaten(points, lessX === 'least' ? 1 : -1, lessY === 'least' ? 1 : -1);
-  const drawn = points.map((point) => ({ x: point.x, y: point.y, best: best.has(point.each.id) }));
+  const [signX, signY] = [lessX === 'least' ? 1 : -1, lessY === 'least' ? 1 : -1];
+  const best = new Set(front(points.map((point) => [signX * point.x, signY * point.y])).map((k) => points[k]));
+  const drawn = points.map((point) => ({ x: point.x, y: point.y, best: best.has(point) }));
   const named = (quantity: string) => [label(quantity).name, label(quantity).unit].filter(Boolean).join(', ');
   const wanted = AXES.map((value) => ({ value, text: label(value).name }));
   return (
@@ -66,8 +67,7 @@ export function Pareto({ of, done }: { of: `batchId=${string}` | `searchId=${str
           <div>
             <h3>Nothing beats these in both</h3>
             <ul class="plain">
-              {points
-                .filter(({ each }) => best.has(each.id))
+              {[...best]
                 .sort((a, b) => a.x - b.x)
                 .map((point) => (
                   <li key={point.each.id}>

@@ -1,0 +1,1 @@
+export { front } from './front.ts';
