@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
 /**
@@ -8,14 +9,14 @@ const project = (name: string, include: string[], extra = {}) => ({
   test: { name, include, exclude: ['**/node_modules/**', 'dist/**'], pool: 'forks' as const, testTimeout: 30_000, ...extra },
 });
 
-/** Pure laws leave nothing behind, so their files may share what they import: a third less time. */
+/** No module keeps anything of its own, so test files may share what they import: a third less time. */
 const sharing = { isolate: false };
 
 export default defineConfig({
   test: {
     allowOnly: false,
-    // Tests of processes mostly wait, so every core has a file, not all but one.
-    maxWorkers: '100%',
+    // Tests of processes mostly wait, so two cores have three files.
+    maxWorkers: Math.ceil(1.5 * availableParallelism()),
     projects: [
       project('unit', ['tests/*.test.ts', 'tests/!(reference)/**/!(*.service|*.long).test.ts'], sharing),
       project('reference', ['tests/reference/**/!(*.long).test.ts'], { testTimeout: 60_000, ...sharing }),
@@ -23,6 +24,7 @@ export default defineConfig({
         globalSetup: ['tests/support/database-server.ts'],
         testTimeout: 60_000,
         hookTimeout: 60_000,
+        ...sharing,
       }),
       project('long', ['tests/**/*.long.test.ts'], {
         globalSetup: ['tests/support/database-server.ts'],

@@ -7,17 +7,17 @@ import { openSite, type Site, small, until } from './harness.ts';
 /** A worker for what does not depend on the engine: the window of a batch is many points. */
 const READY = 'tests/worker/ready-worker.mjs';
 
-/** Dodecahedra of 20 sizes; the last strut is thicker than the edge of the smaller ones, which is refused. */
+/** Dodecahedra of 10 sizes; the last strut is thicker than the edge of the smaller ones, which is refused. */
 async function batchInput(more: Partial<BatchInput> = {}): Promise<BatchInput> {
   const { parameterSet, ...rest } = await small(0);
   return {
     evaluation: { parameterSet, ...rest },
     vary: [
-      { path: 'carrier.outsideDiameterMm', from: 10, to: 20, steps: 20 },
+      { path: 'carrier.outsideDiameterMm', from: 10, to: 20, steps: 10 },
       { path: 'layers.0.strutDiameterMm', values: [0.8, 1, 4.2] },
     ],
     sampling: { kind: 'grid', seed: 1 },
-    stretches: [60],
+    stretches: [30],
     ...more,
   };
 }
@@ -44,9 +44,9 @@ onEachBackend('a batch', (backend) => {
     await site.worker();
     const { status, done, failed, cancelled, begun } = await ended(id);
     // edge of a dodecahedron of radius R: 0.7136 R; 4.2 mm is thicker than it up to R = 7.9 mm or so
-    expect([status, done + failed, cancelled, begun]).toEqual(['done', 60, 0, 60]);
-    expect(failed).toBeGreaterThan(3);
-    expect(failed).toBeLessThan(20);
+    expect([status, done + failed, cancelled, begun]).toEqual(['done', 30, 0, 30]);
+    expect(failed).toBeGreaterThan(2);
+    expect(failed).toBeLessThan(10);
     const { rows } = await site.client.query(`select count(*)::int as evaluations, count(distinct input -> 'parameterSet')::int as sets,
       (select count(*)::int from app.member where evaluation_id is not null) as members,
       (select count(*)::int from app.computation where attempts > 2) as repeated from app.evaluation where status = 'done'`);

@@ -116,7 +116,7 @@ export const large = (k: number) =>
   });
 
 /** Resolves with the first answer that is not null, false or 0; rejects, saying what it waited for, after `withinMs`. */
-export async function until<T>(what: string, ask: () => Promise<T>, withinMs = 30_000): Promise<NonNullable<T>> {
+export async function until<T>(what: string, ask: () => Promise<T>, withinMs = 50_000): Promise<NonNullable<T>> {
   const deadline = Date.now() + withinMs;
   for (;;) {
     const answer = await ask();

@@ -1,3 +1,3 @@
 import { runWithKilledWorkers } from './killed.ts';
 
-runWithKilledWorkers(50);
+runWithKilledWorkers(20);

@@ -5,7 +5,8 @@ import { evaluationInput, type ResolvedInput } from '../../openapi/evaluation.ts
 import { validate } from '../../openapi/field-errors.ts';
 import { catalogueLookup, resolveInput } from '../../openapi/resolve.ts';
 import type { Result } from '../../openapi/result.ts';
-import { inputHash } from '../../prisma/index.ts';
+// Not by the room's door: that loads the client of a database.
+import { inputHash } from '../../prisma/input-hash.ts';
 import { type Evaluated, evaluate, graphJson } from '../engine/index.ts';
 import { BadInput, type Command, errorLines, RunFailed, readJson } from './command.ts';
 import { fileKinds, filesOf } from './files.ts';
