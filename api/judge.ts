@@ -17,6 +17,8 @@ import { evidenceOf, summaryOf } from './evidence.ts';
 const SECANT_AT_PCT = 10;
 /** Trials in all beyond which no number of further ones is told. */
 const MOST_TRIALS = 10_000;
+/** Of a limit in words; the number itself stands beside them. */
+const DIGITS = 6;
 
 type Target = Reference['targets'][number];
 type Judged = Pick<AcceptanceOutcome, 'targets' | 'unjudged' | 'durability'> & { verdict: AcceptanceVerdict };
@@ -82,7 +84,8 @@ function judgedTarget(input: AcceptanceInput, target: Target, { quantity, eviden
 }
 
 function statementOf({ statement, coveragePct, confidencePct }: AcceptanceInput, { min, max }: { min: number | null; max: number | null }) {
-  const band = min === null ? `at most ${max}` : max === null ? `at least ${min}` : `within ${min} to ${max}`;
+  const [from, to] = [min, max].map((limit) => (limit === null ? null : Number(limit.toPrecision(DIGITS))));
+  const band = from === null ? `at most ${to}` : to === null ? `at least ${from}` : `within ${from} to ${to}`;
   const what = statement === 'parts' ? `${coveragePct} % of parts ${band}` : `the mean of all parts ${band}`;
   return `${what} with ${confidencePct} % confidence, parts taken as normally distributed`;
 }

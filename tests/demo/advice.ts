@@ -1,4 +1,5 @@
-import type { Brief } from './brief.ts';
+import type { Reference } from '../../openapi/index.ts';
+import { wanted } from './brief.ts';
 import { type Finished, price } from './comparison.ts';
 import { fixed, table, wrap } from './text.ts';
 
@@ -20,15 +21,16 @@ export function placesTable(places: readonly Place[]): string[] {
 }
 
 /** What the results themselves suggest to try next. */
-export function advice(all: readonly Finished[], places: readonly Place[], { circumferenceMm }: Brief): string[] {
+export function advice(all: readonly Finished[], places: readonly Place[], reference: Reference): string[] {
   const last = all.at(-1)!;
-  const items = [smaller(all, circumferenceMm.min), cheapest(last, places), fingers(last), TEST_PRINT].filter((item) => item !== null);
+  const [size] = wanted(reference, 'circumferenceMm');
+  const items = [smaller(all, size.min ?? 0), cheapest(last, places), fingers(last), TEST_PRINT].filter((item) => item !== null);
   return items.flatMap((item, k) => wrap(item, `  ${k + 1}. `));
 }
 
 const TEST_PRINT =
-  'Print one, weigh it and drop it next to an inflated ball: struts that grow in the powder and powder that stays in ' +
-  'move the mass too, and the bounce is that of a generic material, not yet of your powder.';
+  'Print one in truth, weigh it and drop it next to an inflated ball, and calibrate again: what the powder of this story does ' +
+  'to struts, density and bounce is invented; yours does something else.';
 
 /** The circumference goes with the outside diameter, and smaller parts stack more densely. */
 function smaller(all: readonly Finished[], leastMm: number): string | null {

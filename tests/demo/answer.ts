@@ -1,6 +1,6 @@
 import type { Problem } from '../../openapi/index.ts';
 
-interface Answer<T> {
+export interface Answer<T> {
   data?: T;
   error?: unknown;
   response: Response;

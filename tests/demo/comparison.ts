@@ -3,7 +3,7 @@ import { fixed, table, wrap } from './text.ts';
 
 /** One version with what came of it. */
 export interface Finished {
-  version: Pick<Version, 'id' | 'number' | 'basedOn' | 'parameterSet'>;
+  version: Version;
   evaluationId: string;
   result: Result;
 }
@@ -20,6 +20,8 @@ export function comparisonTable(all: readonly Finished[]): string[] {
     ...strutRows(all),
     ['mass, g', ({ result }) => fixed(result.massProperties.massG, 1)],
     ['circumference, mm', ({ result }) => fixed(result.geometry.circumferenceMm, 1)],
+    ['stiffness, N/mm', ({ result }) => fixed(result.stiffness?.secantNPerMm ?? Number.NaN, 2)],
+    ['rebound, mm', ({ result }) => (result.rebound?.reboundHeightMm ? fixed(result.rebound.reboundHeightMm.mean, 0) : '-')],
     ['halves differ in mass by, %', ({ result }) => fixed(result.balance.halfMassDifferencePct, 4)],
     ['smallest opening, mm', ({ result }) => fixed(Math.min(...result.geometry.cellOpeningMm.map(({ min }) => min)), 2)],
     ['printability', ({ result }) => result.printability.verdict],
@@ -41,22 +43,29 @@ function strutRows([{ version }]: readonly Finished[]): Row[] {
   return [...layers, ['strut diameter, posts, mm', (each) => fixed(each.version.parameterSet.links.strutDiameterMm ?? 0, 2)]];
 }
 
-const NAMES: Record<string, [name: string, unit: string]> = { massG: ['mass', 'g'], circumferenceMm: ['circumference', 'mm'] };
+const NAMES: Record<string, [name: string, unit: string, decimals: number]> = {
+  massG: ['mass', 'g', 0],
+  circumferenceMm: ['circumference', 'mm', 0],
+  stiffnessNPerMm: ['stiffness', 'N/mm', 2],
+  reboundHeightMm: ['rebound', 'mm', 0],
+};
 
 function targetRows([{ result }]: readonly Finished[]): Row[] {
   return result.targets.map(({ quantity, min, max }, k): Row => {
-    const [name, unit] = NAMES[quantity] ?? [quantity, ''];
-    const label = `target: ${name} ${min ?? ''}–${max ?? ''} ${unit}`;
+    const [name, unit, decimals] = NAMES[quantity] ?? [quantity, '', 2];
+    const limit = (value: number | null) => (value === null ? '' : fixed(value, decimals));
+    const label = `target: ${name} ${limit(min)}–${limit(max)} ${unit}`;
     return [label, (each) => verdictOf(each.result.targets[k])];
   });
 }
 
 function verdictOf({ within, missPct }: Result['targets'][number]): string {
-  if (within === null) return 'no such number';
+  if (within === null) return 'not computed';
   return within ? 'met' : `missed, ${fixed(missPct ?? 0, 1)} %`;
 }
 
-export const meetsAll = ({ targets }: Result): boolean => targets.every(({ within }) => within === true);
+/** Whether every target is met that the result has a number for. */
+export const meetsAll = ({ targets }: Result): boolean => targets.every(({ within }) => within !== false);
 
 /** Checks that warn or fail, each in its own words, with the versions it concerns; the sentence is the newest version's. */
 export function checksInWords(all: readonly Finished[]): string[] {

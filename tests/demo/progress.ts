@@ -25,3 +25,6 @@ function bar(pct: number): string {
   const full = Math.round((CELLS * pct) / 100);
   return '█'.repeat(full) + '░'.repeat(CELLS - full);
 }
+
+/** For what goes on beside something else that is shown. */
+export const silent: Progress = { show: () => {}, end: () => {} };

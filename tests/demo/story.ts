@@ -1,20 +1,24 @@
-import { writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
-import { openClient, type Reference } from '../../openapi/index.ts';
-import { advice, type Place, placesTable } from './advice.ts';
+import type { Reference } from '../../openapi/index.ts';
+import { openClient } from '../../openapi/index.ts';
+import { accept, acceptanceInWords } from './acceptance.ts';
+import { advice, placesTable } from './advice.ts';
 import { answered } from './answer.ts';
-import { type Bounced, bounce, bounceInWords, bounceTable } from './bounce.ts';
-import { type Brief, briefFrom, CONDITIONS, ORIGINAL } from './brief.ts';
+import { bounceInWords, bounceTable } from './bounce.ts';
+import { BUDGET, CONDITIONS, DROPPED, leagueBall, ORIGINAL, PRESSED, wanted } from './brief.ts';
 import { checksInWords, comparisonTable, type Finished, notJudged } from './comparison.ts';
 import type { Desk } from './desk.ts';
-import { type Developed, develop } from './development.ts';
-import { download, downloadResult } from './downloads.ts';
-import { evaluate } from './follow.ts';
-import { conclusion, introduction } from './narration.ts';
-import { massPicture } from './picture.ts';
-import { openProgress } from './progress.ts';
+import { filed } from './filing.ts';
+import { inHistory } from './history.ts';
+import { type Learnt, learn, learntTable } from './learning.ts';
+import { conclusion, introduction, whyCloser } from './narration.ts';
+import { elsewhere } from './places.ts';
+import { type Compared, compared, comparedTable, missPct } from './predicted.ts';
+import { printAndMeasure } from './printing.ts';
 import { patientFetch } from './request.ts';
-import { fixed, heading, wrap } from './text.ts';
+import { type Found, searchFor } from './searching.ts';
+import { type Truth, truthOf } from './test-house.ts';
+import { heading, wrap } from './text.ts';
+import { evaluated, firstGuess, openDesign, store } from './versions.ts';
 
 export interface Telling {
   url: string;
@@ -26,76 +30,108 @@ export interface Telling {
   signal: AbortSignal;
 }
 
+/** What every step of the story knows. */
+interface Scene extends Desk {
+  designId: string;
+  reference: Reference;
+}
+
 /** The whole demo against the service at `url`, over public HTTP only. */
 export async function tellStory({ url, key, out, say, signal }: Telling): Promise<void> {
   const client = openClient({ baseUrl: url, key, fetch: patientFetch(signal) });
-  const desk: Desk = { client, say, signal };
-  const path = { key: ORIGINAL };
-  const original = answered(await client.GET('/v1/references/{key}', { params: { path } })) as Reference;
-  const brief = briefFrom(original);
-  say(...introduction(original, brief));
-  const developed = await develop(desk, brief);
-  const { versions } = developed;
+  const scene = await opened({ client, say, signal });
+  const first = await firstGuess(scene, scene.designId, scene.reference);
+  const { second, evaluations } = await rightWeightAndSize(scene, first);
+  const { third, truth } = await rightStiffness(scene, second, BUDGET - evaluations);
+  await sideBySide(scene, [first, second, third]);
+  const { learnt, places, before } = await learnFromPrints(scene, third, truth);
+  const { fourth, truth: again } = await nextVersion(scene, third, learnt);
+  const after = await closer(scene, fourth, { truth: again, before, learnt });
+  await decide(scene, fourth);
+  const versions = [first, second, third, fourth];
+  say(...heading(`Where to print version ${third.version.number}`), ...placesTable(places));
+  say(...heading('Cautions'), ...fourth.result.warnings.flatMap(({ message }) => wrap(message, '  - ')));
+  say(...heading('What to try next'), ...advice(versions, places, scene.reference));
+  say(...heading('Files'), ...(await filed(scene, versions, { out, reference: scene.reference })));
+  say(...conclusion(fourth, after));
+}
+
+/** Who asks for what: the original's published limits and the league's own readings become a reference, and a design is opened. */
+async function opened(desk: Desk): Promise<Scene> {
+  const original = answered(await desk.client.GET('/v1/references/{key}', { params: { path: { key: ORIGINAL } } })) as Reference;
+  const reference = answered(await desk.client.POST('/v1/references', { body: leagueBall(original) })) as Reference;
+  desk.say(...introduction(original, reference));
+  return { ...desk, reference, designId: await openDesign(desk) };
+}
+
+/** Version 2: what is cheap to compute first, mass and size. */
+async function rightWeightAndSize(scene: Scene, first: Finished) {
+  const targets = wanted(scene.reference, 'massG', 'circumferenceMm');
+  const tests = { depth: 'geometry' as const };
+  const found = await searchFor(scene, { name: 'weight and size', from: first.version, targets, tests, budget: BUDGET / 2 });
+  const version = await keep(scene, found, first, 'Found by mass and size.');
+  return { second: await evaluated(scene, version, scene.reference), evaluations: found.evaluations };
+}
+
+/** Version 3: stiffness too, from where mass and size are right; then everything that can be computed of it. */
+async function rightStiffness(scene: Scene, second: Finished, budget: number) {
+  const targets = wanted(scene.reference, 'massG', 'circumferenceMm', 'stiffnessNPerMm');
+  const found = await searchFor(scene, { name: 'stiffness too', from: second.version, targets, tests: CONDITIONS.tests, budget });
+  const version = await keep(scene, found, second, 'Found by mass, size and stiffness.');
+  const [third, truth] = await Promise.all([evaluated(scene, version, scene.reference, { tests: FULL }), truthOf(scene, version)]);
+  return { third, truth };
+}
+
+const FULL = { depth: 'full' as const, ...PRESSED, drop: DROPPED };
+
+const keep = (scene: Scene, { set }: Found, { version }: Finished, notes: string) =>
+  store(scene, { designId: scene.designId, set, notes, basedOn: version.id });
+
+async function sideBySide(scene: Scene, versions: Finished[]): Promise<void> {
+  const last = versions.at(-1)!;
+  const { say, reference } = scene;
   say(...heading('The versions side by side'), ...comparisonTable(versions));
-  say(...(await history(desk, developed, brief)));
-  const bounced = await bounce(desk, versions.at(-1)!, brief);
-  say(...heading(`How version ${versions.length} bounces`), ...bounceTable(bounced), '', ...bounceInWords(bounced));
-  const judged = { ...versions.at(-1)!, result: bounced.result };
-  say(...heading('Printability, in words'), ...checksInWords([...versions.slice(0, -1), judged]), ...notJudged(judged));
-  const places = await elsewhere(desk, versions.at(-1)!, brief);
-  say(...heading(`Where to print version ${versions.length}`), ...placesTable(places));
-  say(...heading('Cautions'), ...bounced.result.warnings.flatMap(({ message }) => wrap(message, '  - ')));
-  say(...heading('What to try next'), ...advice(versions, places, brief));
-  say(...heading('Files'), ...(await files(desk, developed, { out, brief, bounced })));
-  say(...conclusion(versions, bounced));
+  say(...(await inHistory(scene, scene.designId, versions.length, reference)));
+  say(...heading(`How version ${last.version.number} bounces`), ...bounceTable(last, reference), '', ...bounceInWords(last));
+  say(...heading('Printability, in words'), ...checksInWords(versions), ...notJudged(last));
 }
 
-/** The versions that the service finds when asked for the mass, over all evaluations of the design. */
-async function history({ client }: Desk, { designId, versions }: Developed, { massG: { min, max } }: Brief): Promise<string[]> {
-  const query = { designId, 'massG.gte': min, 'massG.lte': max, sort: 'massG' as const };
-  const { items } = answered(await client.GET('/v1/evaluations', { params: { query } }));
-  const found = items.map(({ version, quantities }) => `version ${version} (${fixed(quantities.massG ?? Number.NaN, 1)} g)`);
-  const asked = `GET /v1/evaluations?designId=...&massG.gte=${min}&massG.lte=${max}&sort=massG`;
-  return ['', `Asked of the history: ${asked}`, `  ${found.length} of ${versions.length} evaluations: ${found.join(', ') || 'none'}`];
+/** Three parts of the version come back from the test house; what they weigh and how they give tells what printing does. */
+async function learnFromPrints(scene: Scene, third: Finished, truth: Truth) {
+  scene.say(...heading(`Version ${third.version.number} comes back from the test house`));
+  await printAndMeasure(scene, third.version, { truth, material: CONDITIONS.material, parts: 3 });
+  const before = await compared(scene, scene.designId, third.version.number);
+  scene.say('', ...comparedTable(before, scene.reference));
+  scene.say(...heading('What the prints tell of the powder'));
+  const [learnt, places] = await Promise.all([learn(scene, third.version), elsewhere(scene, third.version)]);
+  scene.say('', ...learntTable(learnt));
+  return { learnt, places, before };
 }
 
-/** The same version in every built-in build volume; the one it was made for is not computed again. */
-async function elsewhere({ client, signal }: Desk, { version }: Finished, { reference }: Brief): Promise<Place[]> {
-  const { items } = answered(await client.GET('/v1/build-volumes'));
-  const places: Place[] = [];
-  for (const { key, sizeMm } of items.filter(({ builtIn }) => builtIn)) {
-    const progress = openProgress(process.stderr, `version ${version.number} in ${key}`);
-    const { evaluation } = await evaluate(
-      client,
-      { ...CONDITIONS, versionId: version.id, buildVolume: key, reference },
-      { progress, signal },
-    );
-    places.push({ buildVolume: key, sizeMm, result: evaluation.result });
-  }
-  return places;
+/** Version 4: the same targets for the material as it prints. */
+async function nextVersion(scene: Scene, third: Finished, { material }: Learnt) {
+  const targets = wanted(scene.reference, 'massG', 'circumferenceMm', 'stiffnessNPerMm');
+  const wish = { name: `the same of ${material}`, from: third.version, targets, tests: CONDITIONS.tests, budget: BUDGET, material };
+  const version = await keep(scene, await searchFor(scene, wish), third, 'Found with the calibrated material.');
+  const predicted = evaluated(scene, version, scene.reference, { material, tests: FULL });
+  const [fourth, truth] = await Promise.all([predicted, truthOf(scene, version)]);
+  return { fourth, truth };
 }
 
-interface Filing {
-  out: string;
-  brief: Brief;
-  bounced: Bounced;
+/** Five parts of version 4 come back: its predictions, with what was learnt, lie closer to what is measured. */
+async function closer(
+  scene: Scene,
+  fourth: Finished,
+  { truth, before, learnt }: { truth: Truth; before: Compared[]; learnt: Learnt },
+): Promise<Compared[]> {
+  scene.say(...heading(`Version ${fourth.version.number} comes back from the test house`));
+  await printAndMeasure(scene, fourth.version, { truth, material: learnt.material, parts: 5 });
+  const after = await compared(scene, scene.designId, fourth.version.number);
+  scene.say('', ...comparedTable(after, scene.reference), '', ...whyCloser(missPct(before), missPct(after), learnt));
+  return after;
 }
 
-async function files({ client }: Desk, { versions }: Developed, { out, brief, bounced }: Filing): Promise<string[]> {
-  const lines: string[] = [];
-  for (const { version, evaluationId } of versions) {
-    const folder = join(out, `version-${version.number}`);
-    const written = [await downloadResult(client, evaluationId, folder), ...(await download(client, evaluationId, folder))];
-    const listed = written.map(({ name, size }) => `${name} (${fixed(size / 1024, 0)} KiB)`);
-    lines.push(...wrap(listed.join(', '), `    version-${version.number}: `));
-  }
-  const { name } = await downloadResult(client, bounced.evaluationId, join(out, 'bounce'));
-  await writeFile(join(out, 'comparison.svg'), massPicture(versions, brief.massG));
-  return [
-    `  in ${out}`,
-    ...lines,
-    `    bounce: ${name}, the full evaluation of the last version`,
-    '    comparison.svg: the mass of each version and the band that is wanted',
-    ...wrap('Each graph.json has the size and the SHA-256 that the service lists, each result.json the shape of the contract.', '  '),
-  ];
+/** Whether the parts as measured are what the league asks for. */
+async function decide(scene: Scene, { version }: Finished): Promise<void> {
+  scene.say(...heading('Accepted?'), ...acceptanceInWords(await accept(scene, version, scene.reference)));
 }

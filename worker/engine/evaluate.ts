@@ -213,7 +213,7 @@ function printedOf({ material, reference, tests }: EngineInput, made: Omit<Print
 function warningsOf({ parameterSet, material: { strutGrowthMm } }: EngineInput, residual: number): Warning[] {
   const warnings: Warning[] = [];
   if (strutGrowthMm) {
-    const { inLayer, upright } = strutGrowthMm;
+    const [inLayer, upright] = [strutGrowthMm.inLayer, strutGrowthMm.upright].map((mm) => Number(mm.toPrecision(3)));
     const message = `All figures are of the part as this material prints: struts ${inLayer} mm thicker in the layer and ${upright} mm along the build axis than designed.`;
     warnings.push({ code: 'as-printed', message });
   }
