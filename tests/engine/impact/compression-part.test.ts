@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { framedAt, unitFrame } from '../../../worker/engine/framed.ts';
 import { type CompressionTest, compress } from '../../../worker/engine/impact/compression.ts';
 import { pressPart } from '../../../worker/engine/impact/compression-part.ts';
 import { platesOf } from '../../../worker/engine/impact/compression-plates.ts';
+import { buildLattice, grown } from '../../../worker/engine/lattice/index.ts';
+import { smallBall } from '../calibration/samples.ts';
 import { type Ball, latticeOf, parametersOf, tilingOf } from '../lattice/samples.ts';
 import { plainFrame, turnedGraph } from './lattices.ts';
 
@@ -68,6 +71,25 @@ describe('a part between plates that keeps its symmetry', () => {
     expect(Math.abs(part.peakStrainPct / whole.peakStrainPct - 1)).toBeLessThan(1e-5);
     // Moves of the order of 1 mm; the softest hardly need a force.
     part.deformedXyz.forEach((x, k) => expect(Math.abs(x - whole.deformedXyz[k])).toBeLessThan(1e-4));
+  });
+
+  it.each([
+    [4, 3, 0.2],
+    [5, 3.2, 0.1],
+    [4.6, 3.6, 0.3],
+  ])('does not roll out between the plates where its symmetry would let it: struts %f, posts %f, grown by %f mm', (strut, post, growth) => {
+    const set = smallBall(strut, post);
+    const { rotations } = tilingOf(set).symmetry;
+    const lattice = grown(buildLattice(set, tilingOf(set)), { inLayer: growth, upright: 0.4 * growth }, rotations);
+    const frame = framedAt(unitFrame(lattice.graph, 0.45, {}), MODULUS_MPA, null);
+    const part = { frame, modulusMPa: MODULUS_MPA, relaxation: null };
+    // all that is left of its symmetry is a map that turns with the part
+    expect(pressPart({ ...part, rotations }, platesOf(frame.graph, frame.natural))!.maps).toHaveLength(2);
+    const test = { outsideDiameterMm: 100, toPctOfDiameter: 5, secantAtPct: 5 };
+    const [alike, whole] = [{ ...part, rotations }, part].map((each) => compress(each, test));
+    if (alike.kind !== 'report' || whole.kind !== 'report') throw new Error('disconnected');
+    expect(alike.end).toBe('reached');
+    expect(alike.secantNPerMm! / whole.secantNPerMm!).toBeCloseTo(1, 5);
   });
 
   it('keeps to its path however far it is pressed: what breaks the symmetry by rounding does not grow', () => {

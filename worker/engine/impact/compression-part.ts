@@ -10,7 +10,7 @@ import {
   symmetrise,
 } from '../frame/index.ts';
 import type { Pressed } from './compression.ts';
-import type { Plates } from './compression-plates.ts';
+import { type Plates, steadyGuides } from './compression-plates.ts';
 import { orbitPart } from './orbit-part.ts';
 import { type SelfMap, stabiliser } from './stabiliser.ts';
 
@@ -44,7 +44,9 @@ export function pressPart({ frame, rotations }: Pressed, plates: Plates, poll?: 
       const s = Math.floor(k / length);
       return numbers[length * struts[s] + (k % length)] * (share?.[s] ?? 1);
     });
+  const nodeMaps = { maps, nodes, nodeShare };
   const equilibrium = equilibriumOf({
+    guides: independent(steadyGuides(graph).map((row) => foldedRow(row, nodeMaps))),
     frame: {
       graph: { nodeCount: nodes.length + ghosts.length, xyz: start.positions, ends },
       lengthMm: rows(frame.lengthMm, 1),
@@ -61,6 +63,36 @@ export function pressPart({ frame, rotations }: Pressed, plates: Plates, poll?: 
   const strutOrbit = Int32Array.from({ length: graph.strutCount }, (_, s) => Math.min(...maps.map((map) => map.struts[s])));
   return { equilibrium, maps, nodes, strutOrbit };
 }
+
+/** A linear condition on the moves of the whole, as one on those of the part: what it says of each node and its images, brought back to the node. */
+function foldedRow(row: Float64Array, { maps, nodes, nodeShare }: Pick<PressPart, 'maps' | 'nodes'> & { nodeShare: Float64Array }) {
+  const folded = new Float64Array(6 * nodes.length);
+  for (const { matrix, nodes: images } of maps)
+    nodes.forEach((node, k) => {
+      const at = 6 * images[node];
+      for (let j = 0; j < 3; j++)
+        folded[6 * k + j] += nodeShare[k] * (matrix[j] * row[at] + matrix[3 + j] * row[at + 1] + matrix[6 + j] * row[at + 2]);
+    });
+  return folded;
+}
+
+/** Rows less what the rows before say already, unit length each; those that say nothing new are left out (Gram and Schmidt, twice for rounding). */
+function independent(rows: readonly Float64Array[]): Float64Array[] {
+  const kept: Float64Array[] = [];
+  for (const row of rows) {
+    const before = size(row);
+    for (const each of [...kept, ...kept]) {
+      const share = each.reduce((sum, x, k) => sum + x * row[k], 0);
+      each.forEach((x, k) => (row[k] -= share * x));
+    }
+    const left = size(row);
+    if (left > NOTHING_NEW * Math.max(before, 1)) kept.push(row.map((x) => x / left));
+  }
+  return kept;
+}
+/** Of rows that are sums over nodes, rounding leaves less. */
+const NOTHING_NEW = 1e-9;
+const size = (row: Float64Array) => Math.sqrt(row.reduce((sum, x) => sum + x * x, 0));
 
 function placementOf(places: number): Placement {
   const rotations = new Float64Array(9 * places);
