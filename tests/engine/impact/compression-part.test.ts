@@ -3,8 +3,7 @@ import { framedAt, unitFrame } from '../../../worker/engine/framed.ts';
 import { type CompressionTest, compress } from '../../../worker/engine/impact/compression.ts';
 import { pressPart } from '../../../worker/engine/impact/compression-part.ts';
 import { platesOf } from '../../../worker/engine/impact/compression-plates.ts';
-import { buildLattice, grown } from '../../../worker/engine/lattice/index.ts';
-import { smallBall } from '../calibration/samples.ts';
+import { grown } from '../../../worker/engine/lattice/index.ts';
 import { type Ball, latticeOf, parametersOf, tilingOf } from '../lattice/samples.ts';
 import { plainFrame, turnedGraph } from './lattices.ts';
 
@@ -78,9 +77,10 @@ describe('a part between plates that keeps its symmetry', () => {
     [5, 3.2, 0.1],
     [4.6, 3.6, 0.3],
   ])('does not roll out between the plates where its symmetry would let it: struts %f, posts %f, grown by %f mm', (strut, post, growth) => {
-    const set = smallBall(strut, post);
-    const { rotations } = tilingOf(set).symmetry;
-    const lattice = grown(buildLattice(set, tilingOf(set)), { inLayer: growth, upright: 0.4 * growth }, rotations);
+    const layers = [strut, post].map((strutDiameterMm, k) => ({ depthMm: 10 * k, strutDiameterMm }));
+    const ball: Ball = { m: 1, n: 1, outsideDiameterMm: 100, orientation: 'split-plane', layers, posts: post };
+    const { rotations } = tilingOf(parametersOf(ball)).symmetry;
+    const lattice = grown(latticeOf(ball), { inLayer: growth, upright: 0.4 * growth }, rotations);
     const frame = framedAt(unitFrame(lattice.graph, 0.45, {}), MODULUS_MPA, null);
     const part = { frame, modulusMPa: MODULUS_MPA, relaxation: null };
     // all that is left of its symmetry is a map that turns with the part
