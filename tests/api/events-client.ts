@@ -1,5 +1,6 @@
 import { type IncomingMessage, request } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { setTimeout as pause } from 'node:timers/promises';
 import type { FastifyInstance } from 'fastify';
 import { evaluationEvent } from '../../openapi/index.ts';
 
@@ -20,8 +21,17 @@ export interface EventClient {
   hangUp(): void;
 }
 
-/** A reader of server-sent events over a connection of its own. */
-export function follow(app: FastifyInstance, path: string, headers: Record<string, string>): Promise<EventClient> {
+/** A reader of server-sent events over a connection of its own. Where the service is overloaded it asks again, as `ask` does. */
+export async function follow(app: FastifyInstance, path: string, headers: Record<string, string>): Promise<EventClient> {
+  for (let patience = 5; ; patience--) {
+    const client = await followOnce(app, path, headers);
+    if (client.status !== 503 || patience === 0) return client;
+    client.hangUp();
+    await pause(1000 * Number(client.headers['retry-after']));
+  }
+}
+
+function followOnce(app: FastifyInstance, path: string, headers: Record<string, string>): Promise<EventClient> {
   const { port } = app.server.address() as AddressInfo;
   return new Promise((resolve, reject) => {
     const asked = request({ host: '127.0.0.1', port, path, headers: { accept: 'text/event-stream', ...headers }, agent: false });
