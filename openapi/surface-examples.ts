@@ -31,12 +31,13 @@ export const exampleSurface: Surface = {
         quantity: 'massG',
         model: {
           kind: 'gaussian-process',
+          form: 'value',
           hyperparameters: { kernel: 'squared-exponential', lengths: [2.1, 4.8, 4.8], noise: 1e-8 },
         },
         fitted: 300,
         candidates: [
-          { kind: 'quadratic', rmse: 0.21 },
-          { kind: 'gaussian-process', rmse: 0.03 },
+          { kind: 'quadratic', form: 'value', rmse: 0.21 },
+          { kind: 'gaussian-process', form: 'value', rmse: 0.03 },
         ],
         ...{ rmse: 0.03, explained: 0.9999, intervalFactor: 2.1 },
         covered: { hits: 286, count: 300, share: 0.953, from: 0.923, to: 0.972 },

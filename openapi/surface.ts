@@ -55,6 +55,7 @@ export const surfaceInput = z.strictObject({
 export type SurfaceInput = z.infer<typeof surfaceInput>;
 
 const kind = z.enum(['gaussian-process', 'quadratic']);
+const form = z.enum(['value', 'logarithm']).meta({ description: 'What it is a model of: the quantity, or its logarithm' });
 const hyperparameters = z.strictObject({
   kernel: z.enum(['squared-exponential', 'matern-5/2']),
   lengths: z.array(z.number()).meta({ description: 'Over how much of each range the quantity follows itself; long: nearly straight' }),
@@ -69,11 +70,11 @@ export const surfaceResult = z
       z.strictObject({
         quantity,
         model: z.union([
-          z.strictObject({ kind: z.literal('quadratic') }),
-          z.strictObject({ kind: z.literal('gaussian-process'), hyperparameters }),
+          z.strictObject({ kind: z.literal('quadratic'), form }),
+          z.strictObject({ kind: z.literal('gaussian-process'), form, hyperparameters }),
         ]),
         fitted: count.meta({ description: 'Points it was fitted to, drawn from all; the others were kept to check it' }),
-        candidates: z.array(z.strictObject({ kind, rmse })).meta({ description: 'The one with the smaller error was taken' }),
+        candidates: z.array(z.strictObject({ kind, form, rmse })).meta({ description: 'The one with the least error was taken' }),
         rmse: rmse.meta({ description: 'Of ten fits, each at the tenth of the points that it had not seen; in the unit of the quantity' }),
         explained: z.number().meta({ description: 'Part of the variance that those fits foretold; 1: all, 0: no better than the mean' }),
         intervalFactor: z.number().meta({

@@ -28,7 +28,7 @@ export const surfaceRoutes = {
     tag: 'batches',
     summary: 'Fit surfaces to what a batch or a search found, to ask them what if',
     description:
-      'Answers at once; a worker fits a Gaussian process and a quadratic polynomial to each quantity and takes the one that errs less at points it has not seen. The same members give the same surface.',
+      'Answers at once; a worker fits a Gaussian process and a quadratic polynomial to each quantity and to its logarithm, and takes the one that errs least at points it has not seen. The same members give the same surface.',
     body: surfaceRequest,
     bodyExample: exampleSurfaceRequest,
     responses: { 202: { description: 'Accepted: poll the Location', schema: surface, headers: ['Location'] } },

@@ -108,7 +108,13 @@ describe('a surface', () => {
       'a choice where a number stands',
       [{ path: PATHS[0], value: 'thick' }, ...point(4, 3, 3, 3).slice(1)],
       '/points/0/0/value',
-      /allowed: a number/,
+      /allowed: a number, at least 1/,
+    ],
+    [
+      'a number more than a range outside',
+      [{ path: PATHS[0], value: 40 }, ...point(4, 3, 3, 3).slice(1)],
+      '/points/0/0/value',
+      /at most 6\.9/,
     ],
     ['no choice of the batch', point(4, 3, 5, 5), '/points/0/2/value', /allowed: \{"m":3,"n":3\}/],
   ])('is not asked about %s', async (_, settings, pointer, detail) => {

@@ -1,12 +1,11 @@
 export type { Factor } from './axes.ts';
 export { gaussianProcess, type Hyperparameters, logMarginalLikelihood, type Samples } from './gaussian.ts';
+export type { SurfaceData } from './ground.ts';
 export { likeliest } from './likeliest.ts';
 export { type MainEffect, mainEffect } from './main-effect.ts';
 export {
   FEWEST_POINTS,
   fitSurface,
-  MOST_FITTED,
-  type SurfaceData,
   type SurfaceFit,
   type SurfaceModel,
   type SurfacePrediction,
