@@ -283,7 +283,7 @@ export interface paths {
         put?: never;
         /**
          * Fit surfaces to what a batch or a search found, to ask them what if
-         * @description Answers at once; a worker fits a Gaussian process and a quadratic polynomial to each quantity and takes the one that errs less at points it has not seen. The same members give the same surface.
+         * @description Answers at once; a worker fits a Gaussian process and a quadratic polynomial to each quantity and to its logarithm, and takes the one that errs least at points it has not seen. The same members give the same surface.
          */
         post: operations["createSurface"];
         delete?: never;
@@ -4311,9 +4311,19 @@ export interface components {
                 model: {
                     /** @constant */
                     kind: "quadratic";
+                    /**
+                     * @description What it is a model of: the quantity, or its logarithm
+                     * @enum {string}
+                     */
+                    form: "value" | "logarithm";
                 } | {
                     /** @constant */
                     kind: "gaussian-process";
+                    /**
+                     * @description What it is a model of: the quantity, or its logarithm
+                     * @enum {string}
+                     */
+                    form: "value" | "logarithm";
                     hyperparameters: {
                         /** @enum {string} */
                         kernel: "squared-exponential" | "matern-5/2";
@@ -4325,10 +4335,15 @@ export interface components {
                 };
                 /** @description Points it was fitted to, drawn from all; the others were kept to check it */
                 fitted: number;
-                /** @description The one with the smaller error was taken */
+                /** @description The one with the least error was taken */
                 candidates: {
                     /** @enum {string} */
                     kind: "gaussian-process" | "quadratic";
+                    /**
+                     * @description What it is a model of: the quantity, or its logarithm
+                     * @enum {string}
+                     */
+                    form: "value" | "logarithm";
                     /** @description Root mean square error, in the unit of the quantity */
                     rmse: number;
                 }[];
@@ -9732,6 +9747,7 @@ export interface operations {
                      *             "quantity": "massG",
                      *             "model": {
                      *               "kind": "gaussian-process",
+                     *               "form": "value",
                      *               "hyperparameters": {
                      *                 "kernel": "squared-exponential",
                      *                 "lengths": [
@@ -9746,10 +9762,12 @@ export interface operations {
                      *             "candidates": [
                      *               {
                      *                 "kind": "quadratic",
+                     *                 "form": "value",
                      *                 "rmse": 0.21
                      *               },
                      *               {
                      *                 "kind": "gaussian-process",
+                     *                 "form": "value",
                      *                 "rmse": 0.03
                      *               }
                      *             ],
