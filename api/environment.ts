@@ -18,6 +18,8 @@ export interface Environment {
   failedLogInsPerMinute: number;
   /** How long /readyz answers 503 before the listener closes, so that a load balancer turns away first. */
   drainMs: number;
+  /** Longest time a page of the history may take before it is answered 503. */
+  historyWithinMs: number;
 }
 
 /** The environment cannot be used; the message lists every variable at fault, each with what is allowed. Secrets are not repeated. */
@@ -55,6 +57,7 @@ const variables = z.object({
   RATE_LIMIT_PER_MINUTE: optional(whole(1, 10_000_000)),
   FAILED_LOG_INS_PER_MINUTE: optional(whole(1, 10_000_000)),
   DRAIN_MS: optional(whole(0, 60_000)),
+  HISTORY_WITHIN_MS: optional(whole(1, 600_000)),
 });
 
 /**
@@ -80,5 +83,6 @@ export function readEnvironment(source: NodeJS.ProcessEnv, { database }: { datab
     rateLimitPerMinute: read.RATE_LIMIT_PER_MINUTE ?? 6_000,
     failedLogInsPerMinute: read.FAILED_LOG_INS_PER_MINUTE ?? 60,
     drainMs: read.DRAIN_MS ?? 0,
+    historyWithinMs: read.HISTORY_WITHIN_MS ?? 2_000,
   };
 }

@@ -24,12 +24,12 @@ export async function openService(
   environment: Configured,
   { log, closers }: { log: FastifyBaseLogger; closers: Closers },
 ): Promise<Service> {
-  const { databaseUrl } = environment;
+  const { databaseUrl, historyWithinMs } = environment;
   const toldBy = (part: string) => (error: Error) => log.warn({ part, err: error }, 'connection failed; it is tried again');
   await migrate(databaseUrl).catch((cause: unknown) => {
     throw new Error('the database cannot be used', { cause });
   });
-  const records = openRecords({ databaseUrl, onError: toldBy('records') });
+  const records = openRecords({ databaseUrl, historyWithinMs, onError: toldBy('records') });
   closers.add(() => records.close());
   const changes = await openChanges({ databaseUrl, onError: toldBy('changes') });
   closers.add(() => changes.close());

@@ -55,7 +55,7 @@ async function cancel(sql: Sql, teamId: string, id: string): Promise<string | nu
 }
 
 /** Evaluations of teams. Sharing: the last live evaluation of a computation takes it along when it is cancelled. */
-export function evaluationRepository(pool: pg.Pool, { historyWithinMs = 2_000 }: { historyWithinMs?: number } = {}): Evaluations {
+export function evaluationRepository(pool: pg.Pool, { historyWithinMs = 2_000, exportWithinMs = 30_000 }: { historyWithinMs?: number; exportWithinMs?: number } = {}): Evaluations {
   const get = async (teamId: string, id: string) => {
     const { rows } = await pool.query(GET, [id, teamId]);
     return rows.length > 0 ? recordOfRow(rows[0]) : null;
@@ -67,7 +67,7 @@ export function evaluationRepository(pool: pg.Pool, { historyWithinMs = 2_000 }:
     list: (teamId, query) => inTime(pool, historyWithinMs, (sql) => history(sql, teamId, query)),
     figures: (teamId, query, which) => inTime(pool, historyWithinMs, (sql) => figures(sql, teamId, query, which)),
     summaries: (teamId, ids) => summaries(pool, teamId, ids),
-    exported: (teamId, query) => exportedHistory(pool, teamId, query),
+    exported: (teamId, query) => inTime(pool, exportWithinMs, (sql) => exportedHistory(sql, teamId, query)),
     async newestAlike(teamId, leftVersion, rightVersion) {
       const [pair] = (await pool.query(NEWEST_ALIKE, [teamId, leftVersion, rightVersion])).rows;
       if (!pair) return null;

@@ -15,50 +15,86 @@ const sortColumn = (by: Sort['by']) => (by === 'createdAt' ? 'created_at' : colu
 const sortValue = (by: Sort['by'], item: EvaluationSummary) =>
   by === 'createdAt' ? item.createdAt.toISOString() : Number(item.quantities[by as Quantity]);
 
-/** The version has the tag, or its design has it; both of the team, which is $1. */
-const tagged = (tag: string) => `(design_id in (select d.id from app.design d where d.team_id = $1 and d.tags @> array[${tag}::text])
-  or version_id in (select v.id from app.version v join app.design d on d.id = v.design_id
-    where d.team_id = $1 and v.tags @> array[${tag}::text]))`;
+/**
+ * Those whose version has the tag, or its design; both of the team, which is $1. As arrays, these and members are read once, and an index then leads to each.
+ */
+const tagged = (tag: string) => `version_id = any(array(select v.id from app.version v join app.design d on d.id = v.design_id
+    where d.team_id = $1 and (v.tags @> array[${tag}::text] or d.tags @> array[${tag}::text])))`;
 
 /** An undertaking is of the team that its members are of. */
-const memberOf = (undertaking: string) => `id in (select m.evaluation_id from app.member m where m.undertaking_id = ${undertaking})`;
+const memberOf = (undertaking: string) => `id = any(array(select m.evaluation_id from app.member m where m.undertaking_id = ${undertaking}))`;
+
+interface Conditions {
+  /** On the team and on what is sorted by: one stretch of an index. */
+  readonly stretch: string[];
+  /** All the others. */
+  readonly others: string[];
+  readonly values: unknown[];
+}
 
 /** Conditions of a query in SQL and their values; the columns are those of app.evaluation. */
-export function conditions(
-  teamId: string,
-  query: Omit<HistoryQuery, 'limit'>,
-  sort: Sort = NEWEST_FIRST,
-): { where: string; values: unknown[] } {
+export function conditions(teamId: string, query: Omit<HistoryQuery, 'limit'>, sort: Sort = NEWEST_FIRST): Conditions {
   const values: unknown[] = [teamId];
   const bound = (value: unknown) => `$${values.push(value)}`;
-  const parts = ['team_id = $1'];
+  const stretch = ['team_id = $1'];
+  const others: string[] = [];
   const equal = { status: query.status, verdict: query.verdict, design_id: query.designId, version_id: query.versionId };
-  for (const [column, value] of Object.entries(equal)) if (value !== undefined) parts.push(`${column} = ${bound(value)}`);
-  if (query.undertakingId !== undefined) parts.push(memberOf(bound(query.undertakingId)));
-  if (query.tag !== undefined) parts.push(tagged(bound(query.tag)));
-  for (const { quantity, op, value } of query.filters ?? []) parts.push(`${columnOf(quantity)} ${COMPARISONS[op]} ${bound(value)}`);
-
+  for (const [column, value] of Object.entries(equal)) if (value !== undefined) others.push(`${column} = ${bound(value)}`);
+  if (query.undertakingId !== undefined) others.push(memberOf(bound(query.undertakingId)));
+  if (query.tag !== undefined) others.push(tagged(bound(query.tag)));
+  for (const { quantity, op, value } of query.filters ?? []) {
+    (quantity === sort.by ? stretch : others).push(`${columnOf(quantity)} ${COMPARISONS[op]} ${bound(value)}`);
+  }
   const column = sortColumn(sort.by);
   const timed = sort.by === 'createdAt';
-  if (!timed) parts.push(`${column} is not null`);
+  if (!timed) stretch.push(`${column} is not null`);
   const after = readCursor(query, sortName(sort), timed ? 'time' : 'number');
   if (after) {
     const value = `${bound(after.value)}::${timed ? 'timestamptz' : 'double precision'}`;
-    parts.push(`(${column}, id) ${sort.descending ? '<' : '>'} (${value}, ${bound(after.id)}::uuid)`);
+    stretch.push(`(${column}, id) ${sort.descending ? '<' : '>'} (${value}, ${bound(after.id)}::uuid)`);
   }
-  return { where: parts.join(' and '), values };
+  return { stretch, others, values };
+}
+
+/**
+ * So many rows are looked at in the order asked for before all that the other conditions mean are looked up and sorted. In the order of time they lie side
+ * by side, in any other each on a page of its own.
+ */
+const LOOKED_AT = { time: 20_000, number: 4000 };
+
+/** What has its own order in an index, or few rows. */
+const isNarrow = ({ designId, versionId, undertakingId }: HistoryQuery) => Boolean(designId ?? versionId ?? undertakingId);
+const hasOwnOrder = ({ status, verdict, tag, sort = NEWEST_FIRST }: HistoryQuery, others: number) =>
+  others === 0 || (others === 1 && sort.by === 'createdAt' && tag === undefined && (status ?? verdict) !== undefined);
+
+/**
+ * SQL: the evaluations of a page. How numbers hang together nobody tells the server, so it cannot know whether the first fifty in an order are
+ * soon found or only behind all the others: a stretch of the order is looked at, and when that does not fill the page, the other conditions lead.
+ */
+function pageStatement(query: HistoryQuery, { stretch, others }: Conditions): string {
+  const { by, descending } = query.sort ?? NEWEST_FIRST;
+  const direction = descending ? 'desc' : 'asc';
+  const order = `order by ${sortColumn(by)} ${direction}, id ${direction}`;
+  const limit = pageLimit(query) + 1;
+  const all = [...stretch, ...others].join(' and ');
+  if (hasOwnOrder(query, others.length)) return `select * from app.evaluation where ${all} ${order} limit ${limit}`;
+  const led = `select * from (select * from app.evaluation where ${all} offset 0) led ${order} limit ${limit}`;
+  if (isNarrow(query)) return led;
+  const looked = `select * from app.evaluation where ${stretch.join(' and ')} ${order} limit ${by === 'createdAt' ? LOOKED_AT.time : LOOKED_AT.number}`;
+  return `with soon as materialized (select * from (${looked}) looked where ${others.join(' and ')} ${order} limit ${limit})
+    select * from soon where (select count(*) from soon) = ${limit}
+    union all select * from (${led}) late where (select count(*) from soon) < ${limit}`;
 }
 
 /** The statement of one page: the page is cut from the evaluations alone, then completed. */
 export function historyStatement(teamId: string, query: HistoryQuery, more = ''): { text: string; values: unknown[] } {
   const sort = query.sort ?? NEWEST_FIRST;
-  const { where, values } = conditions(teamId, query, sort);
   const direction = sort.descending ? 'desc' : 'asc';
-  const order = (alias: string) => `order by ${alias}.${sortColumn(sort.by)} ${direction}, ${alias}.id ${direction}`;
-  const page = `select p.* from app.evaluation p where ${where} ${order('p')} limit ${pageLimit(query) + 1}`;
-  const text = `select ${SUMMARY_COLUMNS}${more} from (${page}) e
-    join app.computation c on c.id = e.computation_id left join app.version v on v.id = e.version_id ${order('e')}`;
-  return { text, values };
+  const asked = conditions(teamId, query, sort);
+  const text = `select ${SUMMARY_COLUMNS}${more} from (${pageStatement(query, asked)}) e
+    join app.computation c on c.id = e.computation_id left join app.version v on v.id = e.version_id
+    order by e.${sortColumn(sort.by)} ${direction}, e.id ${direction}`;
+  return { text, values: asked.values };
 }
 
 /** One page of a team's evaluations. Every evaluation that is there all the while is listed once, however many are added meanwhile. */

@@ -83,7 +83,7 @@ export interface Evaluations {
   ): Promise<{ id: string; figures: number[] }[]>;
   /** The lines of history of these, in their order. */
   summaries(teamId: string, ids: readonly string[]): Promise<EvaluationSummary[]>;
-  /** The same with what each was asked for. */
+  /** The same with what each was asked for; it may take longer. */
   exported(teamId: string, query: HistoryQuery): Promise<Page<ExportedEvaluation>>;
 }
 

@@ -66,6 +66,7 @@ export const evaluationRoutes = {
     description:
       'Takes the filters and the order of the history; a row for each evaluation with its parameters and numbers. It is written as it is read, however long it is.',
     query: exportQuery,
+    problems: ['too-slow'],
     responses: { 200: { description: 'The file', mediaType: 'application/octet-stream' } },
   },
   getEvaluation: {

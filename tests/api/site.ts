@@ -34,9 +34,9 @@ export interface Site {
 }
 
 /** The real app, listening, on a database of its own, with the queue in it and no worker. */
-export async function openSite(app: Partial<AppOptions> = {}): Promise<Site> {
+export async function openSite(app: Partial<AppOptions> = {}, { historyWithinMs }: { historyWithinMs?: number } = {}): Promise<Site> {
   const { databaseUrl, drop } = await freshDatabase();
-  const records = openRecords({ databaseUrl });
+  const records = openRecords({ databaseUrl, historyWithinMs });
   const dispatch = await openDispatch({ databaseUrl, onError: () => undefined });
   const built = await buildApp({
     records,

@@ -4,6 +4,7 @@ import { batchRows } from './batch.ts';
 import { compressionRow } from './compression.ts';
 import { evaluationRow } from './evaluation.ts';
 import { fullRow } from './full.ts';
+import { historyRow } from './history.ts';
 import { impactRows } from './impact.ts';
 import { growthRow, largestRow } from './largest.ts';
 import { massPropertyRows } from './mass-properties.ts';
@@ -34,6 +35,7 @@ const cases: readonly (() => Promise<Row | Row[]>)[] = [
   largestRow,
   serviceRow,
   batchRows,
+  historyRow,
   measurementImportRow,
 ];
 

@@ -1,0 +1,98 @@
+import { once } from 'node:events';
+import { get, type IncomingMessage } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { setTimeout as pause } from 'node:timers/promises';
+import pg from 'pg';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { QUANTITIES } from '../../openapi/index.ts';
+import { historyStatement } from '../../prisma/history.ts';
+import { IN_TIME } from '../../prisma/in-time.ts';
+import { columnOf } from '../../prisma/quantities.ts';
+import { questionsOf } from '../../worker/bench/history-questions.ts';
+import { type MadeHistory, makeHistory } from '../../worker/bench/history-rows.ts';
+import { bearer, openSite, type Person, type Site } from './site.ts';
+
+const ROWS = 20_000;
+let site: Site;
+let client: pg.Client;
+let made: MadeHistory;
+let referee: Person;
+
+beforeAll(async () => {
+  // no page that looks at thousands of rows takes less time than this
+  site = await openSite({}, { historyWithinMs: 1 });
+  client = new pg.Client({ connectionString: site.databaseUrl });
+  await client.connect();
+  made = await makeHistory(client, ROWS);
+  referee = await site.person('member', made.teamId);
+});
+afterAll(async () => {
+  await client.end();
+  await site.close();
+});
+
+/** Under the settings that the service reads with. */
+async function planOf({ text, values }: { text: string; values: unknown[] }): Promise<string> {
+  await client.query('begin');
+  await client.query(IN_TIME, ['0']);
+  const { rows } = await client.query(`explain (costs off) ${text}`, values);
+  await client.query('commit');
+  return rows.map((row) => row['QUERY PLAN']).join('\n');
+}
+
+describe('in a history of 20 000 evaluations', () => {
+  test('every filter with its sort, and what teams ask, reads an index and nothing from end to end', async () => {
+    const questions = questionsOf(made);
+    expect(questions.length).toBeGreaterThan(3 * QUANTITIES.length + 10);
+    const without = [];
+    for (const { name, asked } of questions) {
+      const plan = await planOf(historyStatement(made.teamId, asked(0)));
+      if (!/Index (Only )?Scan.* (using|on) (evaluation|member)_/.test(plan)) without.push(`${name} reads no index of evaluations:\n${plan}`);
+      if (/Seq Scan on (evaluation|computation|member)/.test(plan)) without.push(`${name} reads a whole table:\n${plan}`);
+    }
+    expect(without).toEqual([]);
+  });
+
+  test('a quantity with its sort reads its own index only as far as the page goes, and the next page goes on from there', async () => {
+    for (const by of ['createdAt', ...QUANTITIES] as const) {
+      for (const descending of [true, false]) {
+        const query = { limit: 50, sort: { by, descending } };
+        const { rows } = await client.query(historyStatement(made.teamId, query).text, [made.teamId]);
+        const last = rows[49];
+        const value = by === 'createdAt' ? last.created_at.toISOString() : last[columnOf(by)];
+        const cursor = Buffer.from(JSON.stringify([`${descending ? '-' : ''}${by}`, value, last.id])).toString('base64url');
+        const plan = await planOf(historyStatement(made.teamId, { ...query, cursor }));
+        expect(plan).toMatch(/Index Scan( Backward)? using evaluation_team_id_/);
+        expect(plan).toMatch(/Index Cond: .*ROW\(/);
+        expect(plan).not.toMatch(/Seq Scan on evaluation/);
+      }
+    }
+  });
+
+  test('an unlucky combination is stopped, and says what to narrow', async () => {
+    // nothing is so in all at once, so every evaluation of the team would have to be looked at
+    const filters = QUANTITIES.map((each) => `${each}.gt=${made.percentiles[each][70]}`).join('&');
+    const { status, body } = await site.call(referee, 'GET', `/v1/evaluations?${filters}`);
+    expect(status).toBe(503);
+    expect(body).toMatchObject({ code: 'too-slow', detail: expect.stringMatching(/longer than 0\.001 s.*stopped.*closer bounds/) });
+  });
+
+  test('an export is read no further once nobody takes it', async () => {
+    const exported = vi.spyOn(site.records.evaluations, 'exported');
+    const { port } = site.app.server.address() as AddressInfo;
+    const headers = bearer(referee);
+    const request = get({ port, host: '127.0.0.1', path: '/v1/exports/evaluations?format=ndjson', headers });
+    const [answer] = (await once(request, 'response')) as [IncomingMessage];
+    await once(answer, 'data');
+    request.destroy();
+    await pause(200);
+    const pages = exported.mock.calls.length;
+    expect(pages).toBeLessThan((0.8 * ROWS) / 500);
+    await pause(300);
+    expect(exported.mock.calls.length).toBe(pages);
+    const { rows } = await client.query(
+      `select query from pg_stat_activity where datname = current_database() and state = 'active' and pid <> pg_backend_pid()`,
+    );
+    expect(rows).toEqual([]);
+  });
+});
