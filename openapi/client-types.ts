@@ -7403,7 +7403,7 @@ export interface operations {
             406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
-            503: components["responses"]["UnavailableOrOverloaded"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
         };
     };
     getEvaluation: {

@@ -55,7 +55,10 @@ async function cancel(sql: Sql, teamId: string, id: string): Promise<string | nu
 }
 
 /** Evaluations of teams. Sharing: the last live evaluation of a computation takes it along when it is cancelled. */
-export function evaluationRepository(pool: pg.Pool, { historyWithinMs = 2_000, exportWithinMs = 30_000 }: { historyWithinMs?: number; exportWithinMs?: number } = {}): Evaluations {
+export function evaluationRepository(
+  pool: pg.Pool,
+  { historyWithinMs = 2_000, exportWithinMs = 30_000 }: { historyWithinMs?: number; exportWithinMs?: number } = {},
+): Evaluations {
   const get = async (teamId: string, id: string) => {
     const { rows } = await pool.query(GET, [id, teamId]);
     return rows.length > 0 ? recordOfRow(rows[0]) : null;

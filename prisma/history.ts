@@ -22,7 +22,8 @@ const tagged = (tag: string) => `version_id = any(array(select v.id from app.ver
     where d.team_id = $1 and (v.tags @> array[${tag}::text] or d.tags @> array[${tag}::text])))`;
 
 /** An undertaking is of the team that its members are of. */
-const memberOf = (undertaking: string) => `id = any(array(select m.evaluation_id from app.member m where m.undertaking_id = ${undertaking}))`;
+const memberOf = (undertaking: string) =>
+  `id = any(array(select m.evaluation_id from app.member m where m.undertaking_id = ${undertaking}))`;
 
 interface Conditions {
   /** On the team and on what is sorted by: one stretch of an index. */

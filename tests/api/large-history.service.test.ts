@@ -47,7 +47,8 @@ describe('in a history of 20 000 evaluations', () => {
     const without = [];
     for (const { name, asked } of questions) {
       const plan = await planOf(historyStatement(made.teamId, asked(0)));
-      if (!/Index (Only )?Scan.* (using|on) (evaluation|member)_/.test(plan)) without.push(`${name} reads no index of evaluations:\n${plan}`);
+      if (!/Index (Only )?Scan.* (using|on) (evaluation|member)_/.test(plan))
+        without.push(`${name} reads no index of evaluations:\n${plan}`);
       if (/Seq Scan on (evaluation|computation|member)/.test(plan)) without.push(`${name} reads a whole table:\n${plan}`);
     }
     expect(without).toEqual([]);

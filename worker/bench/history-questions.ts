@@ -46,13 +46,24 @@ export function questionsOf(made: MadeHistory): Question[] {
     question('everything, oldest first', () => ({ sort: by('createdAt') })),
   ];
   const combined = [
-    question('within the mass rule, bounces highest', (draw) => ({ status: 'done', filters: band('massG', 8, draw), sort: by('-reboundHeightMm') })),
-    question('cheapest of a size that prints', (draw) => ({ verdict: 'pass', filters: band('outsideDiameterMm', 5, draw), sort: by('totalPerPart') })),
+    question('within the mass rule, bounces highest', (draw) => ({
+      status: 'done',
+      filters: band('massG', 8, draw),
+      sort: by('-reboundHeightMm'),
+    })),
+    question('cheapest of a size that prints', (draw) => ({
+      verdict: 'pass',
+      filters: band('outsideDiameterMm', 5, draw),
+      sort: by('totalPerPart'),
+    })),
     question('softest landing among the light', (draw) => ({ filters: [under('massG', 10 + 30 * draw())], sort: by('peakForceN') })),
     question('what a night learnt', (draw) => ({ undertakingId: one(made.undertakings, draw), status: 'done', sort: by('-restitution') })),
     question('lightest of a design that prints', (draw) => ({ designId: one(made.designs, draw), verdict: 'pass', sort: by('massG') })),
     question('newest with a tag that print', () => ({ tag: TAGS.some, verdict: 'pass' })),
-    question('most per build in short builds', (draw) => ({ filters: [under('totalHours', 20 + 40 * draw()), over('partsPerBuild', 50)], sort: by('totalPerPart') })),
+    question('most per build in short builds', (draw) => ({
+      filters: [under('totalHours', 20 + 40 * draw()), over('partsPerBuild', 50)],
+      sort: by('totalPerPart'),
+    })),
     question('stiff ones that last longest', (draw) => ({ filters: band('stiffnessNPerMm', 10, draw), sort: by('-cyclesToFailure') })),
     question('balanced ones that let powder out', (draw) => ({
       filters: [under('centreOfMassOffsetMm', 5 + 10 * draw()), under('inertiaSpreadPct', 20), over('minCellOpeningMm', 60)],

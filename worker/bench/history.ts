@@ -82,7 +82,10 @@ function rowOf(answered: Answered[], { madeInMs, size }: { madeInMs: number; siz
     checksum: checksumOf(answered.map(({ items }) => items)),
     beside:
       `99th percentile of all ${shownMs(percentile(all, 0.99))}; median / 99th percentile of the slowest: ${slowest.slice(0, 8).map(shown).join(', ')}; of the combinations: ` +
-      `${slowest.filter(({ name }) => name.startsWith('"')).map(shown).join(', ')}; made in ${shownMs(madeInMs)}; table ${size.tableMb.toFixed(0)} MB, its indexes ${size.indexMb.toFixed(0)} MB`,
+      `${slowest
+        .filter(({ name }) => name.startsWith('"'))
+        .map(shown)
+        .join(', ')}; made in ${shownMs(madeInMs)}; table ${size.tableMb.toFixed(0)} MB, its indexes ${size.indexMb.toFixed(0)} MB`,
     asked: `at most ${MOST_MS} ms at the 99th percentile of every question${missed.length > 0 ? `; missed by ${missed.length}: ${missed.map(shown).join(', ')}` : ''}`,
     met: missed.length === 0,
   };
