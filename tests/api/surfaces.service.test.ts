@@ -4,7 +4,7 @@ import { exampleBatchRequest, type ResolvedInput } from '../../openapi/index.ts'
 import { batchUndertaking } from '../../worker/batches.ts';
 import { newBoard } from '../../worker/engine-board.ts';
 import runEngine from '../../worker/engine-thread.ts';
-import { sampleResult } from '../prisma/samples.ts';
+import { sampleResult, sampleSubmission } from '../prisma/samples.ts';
 import { openSite, type Person, type Site } from './site.ts';
 
 const POINTS = 48;
@@ -136,6 +136,24 @@ describe('a surface', () => {
     expect((await site.call(other, 'GET', `/v1/surfaces/${id}`)).status).toBe(404);
     expect((await site.call(other, 'GET', '/v1/surfaces')).body.items).toEqual([]);
   });
+});
+
+test('a surface over the evaluations of a search knows what the search left free', async () => {
+  const input = { free: [{ path: 'carrier.outsideDiameterMm', min: 100, max: 130 }] };
+  const { id: searchId } = await site.records.undertakings.create(coach.teamId, { kind: 'search', name: '', input, total: 24 });
+  const computations = await site.records.undertakings.advance(searchId, async (held) => {
+    for (let k = 0; k < 24; k++) await held.submit(sampleSubmission(100 + 1.25 * k));
+  });
+  for (const id of computations) {
+    const { input: given } = (await site.records.computations.claim(id, 'a test')) as { input: ResolvedInput };
+    const massG = given.parameterSet.carrier.outsideDiameterMm ** 2 / 100;
+    await site.records.computations.finish(id, { result: sampleResult({ massG }), files: [] });
+  }
+  const { id } = (await post({ searchId, quantities: ['massG'] })).body;
+  await work(id);
+  const points = [[{ path: 'carrier.outsideDiameterMm', value: 117 }]];
+  const { items } = (await site.call(coach, 'POST', `/v1/surfaces/${id}/predictions`, { body: { points } })).body;
+  expect(Math.abs(items[0].quantities.massG.value / 136.89 - 1)).toBeLessThan(1e-6);
 });
 
 describe('effects', () => {

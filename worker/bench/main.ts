@@ -7,6 +7,7 @@ import { fullRow } from './full.ts';
 import { historyRow } from './history.ts';
 import { impactRows } from './impact.ts';
 import { growthRow, largestRow } from './largest.ts';
+import { learntRows } from './learnt.ts';
 import { massPropertyRows } from './mass-properties.ts';
 import { measurementImportRow } from './measurement-import.ts';
 import { printedPartRows } from './printed-parts.ts';
@@ -37,6 +38,7 @@ const cases: readonly (() => Promise<Row | Row[]>)[] = [
   batchRows,
   historyRow,
   measurementImportRow,
+  learntRows,
 ];
 
 const machine = { engineVersion: ENGINE_VERSION, node: process.version, processor: cpus()[0]?.model ?? 'unknown', cores: cpus().length };
