@@ -8,7 +8,7 @@ import { checksumOf, type Row, shownMs } from './row.ts';
 
 const POINTS = 300;
 const NUMBERS = 6;
-const EVALUATIONS = 50_000;
+const EVALUATIONS = 20_000;
 
 /** What is asked of a night of evaluations: fronts, surfaces, and what surfaces expect. */
 export async function learntRows(): Promise<Row[]> {
