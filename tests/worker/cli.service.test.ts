@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { result as resultSchema } from '../../openapi/result.ts';
-import { execute, run, SHIM } from './cli.ts';
+import { command, execute, run, SHIM } from './cli.ts';
 
 let folder: string;
 beforeAll(async () => {
@@ -79,7 +79,7 @@ describe('strutwright evaluate', () => {
 
   it('is done, with exit code 0, when the lattice cannot be printed', async () => {
     const thin = await inputFile('thin.json', { layers: [{ depthMm: 0, strutDiameterMm: 0.3 }], links: { pattern: 'none' } });
-    const { code, stdout } = await run(['evaluate', thin, '--out', join(folder, 'thin')]);
+    const { code, stdout } = await command(['evaluate', thin, '--out', join(folder, 'thin')]);
     expect(code).toBe(0);
     expect(stdout).toContain('Printability: fail');
   });
@@ -87,7 +87,7 @@ describe('strutwright evaluate', () => {
   it('refuses bad input with field, value and what is allowed, and writes nothing', async () => {
     const bad = await inputFile('bad.json', { layers: [{ depthMm: 0, strutDiameterMm: -1 }], links: { pattern: 'none' } });
     const out = join(folder, 'bad');
-    const { code, stdout, stderr } = await run(['evaluate', bad, '--out', out]);
+    const { code, stdout, stderr } = await command(['evaluate', bad, '--out', out]);
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
     expect(stderr).toMatch(/\/parameterSet\/layers\/0\/strutDiameterMm is -1; allowed: at least 0\.05, at most 100/);
     await expect(readdir(out)).rejects.toThrow('ENOENT');
@@ -109,7 +109,7 @@ describe('strutwright evaluate', () => {
       [out, 'needed: input.json'],
     ];
     for (const [args, said] of refusals) {
-      const { code, stdout, stderr } = await run(['evaluate', ...args]);
+      const { code, stdout, stderr } = await command(['evaluate', ...args]);
       expect({ args, code, stdout }).toEqual({ args, code: 2, stdout: '' });
       expect(stderr).toContain(said);
     }
@@ -128,7 +128,7 @@ describe('strutwright mass', () => {
       struts: [[0, 1, 2]],
     };
     await writeFile(path, JSON.stringify(graph));
-    const { code, stdout, stderr } = await run(['mass', path, '--densityGCm3', '1.1']);
+    const { code, stdout, stderr } = await command(['mass', path, '--densityGCm3', '1.1']);
     expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
     const answer = JSON.parse(stdout);
     expect(Object.keys(answer).sort()).toEqual(['centreOfMassMm', 'inertiaGMm2', 'massG', 'sumOfCylindersMm3', 'volumeMm3']);
@@ -140,9 +140,9 @@ describe('strutwright mass', () => {
 
   it('agrees with the evaluation that wrote the graph', async () => {
     const out = join(folder, 'same');
-    await run(['evaluate', await inputFile('same.json'), '--out', out]);
+    await command(['evaluate', await inputFile('same.json'), '--out', out]);
     const result = resultSchema.parse(JSON.parse(await readFile(join(out, 'result.json'), 'utf8')));
-    const { stdout } = await run(['mass', join(out, 'graph.json'), '--densityGCm3', '1.10']);
+    const { stdout } = await command(['mass', join(out, 'graph.json'), '--densityGCm3', '1.10']);
     // The evaluation may use the symmetry that a bare graph does not tell of: two routes, so the quadrature's 1e-9 and not the last digit.
     expect(JSON.parse(stdout).massG / result.massProperties.massG).toBeCloseTo(1, 8);
   });
@@ -161,7 +161,7 @@ describe('strutwright mass', () => {
       [[path, '--densityGCm3', '1'], /bad-graph\.json \/struts\/0 is \[0,7,2\]; allowed: /],
     ];
     for (const [args, said] of bad) {
-      const { code, stdout, stderr } = await run(['mass', ...args]);
+      const { code, stdout, stderr } = await command(['mass', ...args]);
       expect({ args, code, stdout }).toEqual({ args, code: 2, stdout: '' });
       expect(stderr).toMatch(said);
     }

@@ -2,6 +2,7 @@ import { execFile } from 'node:child_process';
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { main } from '../../worker/cli/main.ts';
 
 export const SHIM = 'worker/strutwright.mjs';
 
@@ -11,7 +12,14 @@ export interface Ended {
   stderr: string;
 }
 
-/** Runs the command as a process of its own; stdout and stderr apart. */
+/** Runs the command in this process; stdout and stderr apart. */
+export async function command(args: string[]): Promise<Ended> {
+  const heard = { stdout: '', stderr: '' };
+  const to = (stream: keyof typeof heard) => ({ write: (text: string) => void (heard[stream] += text) });
+  return { code: await main(args, { stdout: to('stdout'), stderr: to('stderr') }), ...heard };
+}
+
+/** Runs it as a process of its own. */
 export const run = (args: string[], shim = SHIM): Promise<Ended> => execute(process.execPath, [shim, ...args]);
 
 export function execute(file: string, args: string[]): Promise<Ended> {

@@ -28,12 +28,12 @@ function extremesOf(schema: JsonSchema, root: JsonSchema, path: Path): Extreme[]
   return [...own, ...branches, ...inside.flatMap(([key, member]) => extremesOf(member, root, [...path, key]))];
 }
 
-/** A small ball, quick to compute, and every kind of limit there may be. */
+/** A coarse ball, few of which fill a chamber, so quick to compute, and every kind of limit there may be. */
 const parameterSet = {
   ...exampleEvaluation.input.parameterSet,
-  carrier: { shape: 'sphere', outsideDiameterMm: 20 },
+  carrier: { shape: 'sphere', outsideDiameterMm: 90 },
   tiling: { kind: 'goldberg', m: 1, n: 0, relaxation: 'none', orientation: 'split-plane' },
-  layers: [{ depthMm: 0, strutDiameterMm: 1 }],
+  layers: [{ depthMm: 0, strutDiameterMm: 4.5 }],
   links: { pattern: 'none' },
 };
 const { material } = exampleEvaluation.input;

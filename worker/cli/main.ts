@@ -12,11 +12,30 @@ const DONE = 0;
 const FAILURE = 1;
 const BAD_INPUT = 2;
 
+/** What asks for the overview. */
+const ASKED = new Set(['help', '--help', '-h']);
+
+/** Where a command writes: a process's own streams, or what a test reads. */
+export interface Output {
+  readonly stdout: { write(text: string): unknown };
+  readonly stderr: { write(text: string): unknown };
+}
+
 /** Runs the command that the arguments name. stdout gets its answer and nothing else. Answers the exit code. */
-export async function main(args: readonly string[]): Promise<number> {
-  const [name, ...rest] = args;
+export async function main(args: readonly string[], { stdout, stderr }: Output = process): Promise<number> {
+  const print = (text: string) => {
+    stdout.write(text.endsWith('\n') ? text : `${text}\n`);
+    return DONE;
+  };
+  const say = (line: string) => void stderr.write(`${line}\n`);
+  const [name = '', ...rest] = args;
   const command = COMMANDS.find((each) => each.name === name);
-  if (!command) return overview(name);
+  if (!command) {
+    if (ASKED.has(name)) return print(overview());
+    if (name !== '') say(`"${name}" is not a command; allowed: ${COMMANDS.map((each) => each.name).join(', ')}\n`);
+    say(overview());
+    return BAD_INPUT;
+  }
   if (rest.includes('--help') || rest.includes('-h')) return print(helpOf(command));
   try {
     const { values, positionals } = parsed(command, rest);
@@ -46,8 +65,8 @@ function parsed(command: Command, args: string[]) {
 const usageOf = (command: Command): string => `strutwright ${command.name} ${command.usage}`;
 const helpOf = (command: Command): string => `Usage: ${usageOf(command)}\n\n${command.summary}`;
 
-function overview(name: string | undefined): number {
-  const text = [
+const overview = (): string =>
+  [
     'Usage: strutwright COMMAND ...   (from the repository: npx --no strutwright COMMAND ...)',
     '       strutwright help | COMMAND --help',
     '',
@@ -55,16 +74,3 @@ function overview(name: string | undefined): number {
     '',
     'Answers go to stdout, everything else to stderr. Exit code 0: done, also when printability fails; 2: bad input; 1: failure.',
   ].join('\n');
-  if (name === '--help' || name === '-h' || name === 'help') return print(text);
-  say(name === undefined ? text : `"${name}" is not a command; allowed: ${COMMANDS.map((each) => each.name).join(', ')}\n\n${text}`);
-  return BAD_INPUT;
-}
-
-function print(text: string): number {
-  process.stdout.write(text.endsWith('\n') ? text : `${text}\n`);
-  return DONE;
-}
-
-function say(line: string): void {
-  process.stderr.write(`${line}\n`);
-}

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { exampleRequest } from '../../openapi/examples.ts';
-import { type Folder, openFolder, run } from './cli.ts';
+import { command, type Folder, openFolder } from './cli.ts';
 
 let folder: Folder;
 beforeAll(async () => {
@@ -14,7 +14,7 @@ interface Sliced {
 }
 
 async function sliced(path: string, layerMm: string): Promise<Sliced> {
-  const { code, stdout, stderr } = await run(['slice', path, '--layerMm', layerMm]);
+  const { code, stdout, stderr } = await command(['slice', path, '--layerMm', layerMm]);
   expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
   return JSON.parse(stdout);
 }
@@ -67,9 +67,9 @@ describe('strutwright slice', () => {
   it('adds up to the mass of the lattice that an evaluation writes', async () => {
     const out = folder.path('ball');
     const input = await folder.write('input.json', { ...exampleRequest, tests: { depth: 'geometry' } });
-    expect((await run(['evaluate', input, '--out', out])).code).toBe(0);
+    expect((await command(['evaluate', input, '--out', out])).code).toBe(0);
     const { layers, volumeMm3 } = await sliced(`${out}/graph.json`, '0.1');
-    const mass = JSON.parse((await run(['mass', `${out}/graph.json`, '--densityGCm3', '1'])).stdout);
+    const mass = JSON.parse((await command(['mass', `${out}/graph.json`, '--densityGCm3', '1'])).stdout);
     expect(volumeMm3 / mass.volumeMm3).toBeCloseTo(1, 12);
     // the midpoint rule on 1 600 layers of a ball of many leaning struts
     expect(Math.abs(layers.reduce((sum, { areaMm2 }) => sum + 0.1 * areaMm2, 0) / volumeMm3 - 1)).toBeLessThan(1e-4);
@@ -90,7 +90,7 @@ describe('strutwright slice', () => {
       [[folder.path('absent.json'), '--layerMm', '1'], /ENOENT/],
     ];
     for (const [args, said] of bad) {
-      const { code, stdout, stderr } = await run(['slice', ...args]);
+      const { code, stdout, stderr } = await command(['slice', ...args]);
       expect({ args, code, stdout }).toEqual({ args, code: 2, stdout: '' });
       expect(stderr).toMatch(said);
     }

@@ -2,7 +2,7 @@ import { readdir, readFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { exampleRequest } from '../../openapi/examples.ts';
 import { checkThreeMf } from '../engine/export/three-mf-rules.ts';
-import { type Folder, openFolder, run } from './cli.ts';
+import { command, type Folder, openFolder } from './cli.ts';
 
 let folder: Folder;
 let input: string;
@@ -16,7 +16,7 @@ describe('strutwright evaluate --files', () => {
   it('3mf writes the lattice beside result and graph, the same every time', async () => {
     const [first, second] = [folder.path('first'), folder.path('second')];
     for (const out of [first, second]) {
-      const { code, stderr } = await run(['evaluate', input, '--out', out, '--files', '3mf,3mf']);
+      const { code, stderr } = await command(['evaluate', input, '--out', out, '--files', '3mf,3mf']);
       expect(code).toBe(0);
       expect(stderr).toContain('lattice.3mf');
     }
@@ -34,7 +34,7 @@ describe('strutwright evaluate --files', () => {
 
   it('refuses a kind it cannot make, names those it can, and writes nothing', async () => {
     const out = folder.path('never');
-    const { code, stdout, stderr } = await run(['evaluate', input, '--out', out, '--files', '3mf,dwg']);
+    const { code, stdout, stderr } = await command(['evaluate', input, '--out', out, '--files', '3mf,dwg']);
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
     expect(stderr).toContain('--files is "dwg", which is not a kind of file; allowed: 3mf');
     await expect(readdir(out)).rejects.toThrow('ENOENT');

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { exampleParameterSet } from '../../openapi/examples.ts';
 import { reboundResult } from '../../openapi/index.ts';
-import { type Folder, openFolder, run } from './cli.ts';
+import { command, type Folder, openFolder } from './cli.ts';
 
 let folder: Folder;
 let graph: string;
@@ -16,13 +16,13 @@ beforeAll(async () => {
     links: { pattern: 'posts', strutDiameterMm: 2 },
   };
   const input = await folder.write('input.json', { parameterSet, material: 'tpu-soft', buildVolume: 'small-polymer' });
-  await run(['evaluate', input, '--out', folder.path('ball')]);
+  await command(['evaluate', input, '--out', folder.path('ball')]);
   graph = `${folder.path('ball')}/graph.json`;
 });
 afterAll(() => folder.close());
 
 const TPU = ['--modulusMPa', '60', '--referenceHz', '30', '--poisson', '0.45', '--densityGCm3', '1.1', '--lossFactor', '0.12'];
-const drop = (path: string, ...more: string[]) => run(['drop', path, ...TPU, ...more]);
+const drop = (path: string, ...more: string[]) => command(['drop', path, ...TPU, ...more]);
 
 describe('strutwright drop', () => {
   it('gives one JSON object: the rebound of a result, as stored first, then seeded directions', async () => {
@@ -95,7 +95,7 @@ it('an evaluation that fails on its way writes what it found, prints the table a
     frequencies: 1,
   };
   const input = { parameterSet: { ...exampleParameterSet, layers, links }, material: 'tpu-soft', buildVolume: 'medium-polymer', tests };
-  const { code, stdout, stderr } = await run(['evaluate', await folder.write('weak.json', input), '--out', folder.path('weak')]);
+  const { code, stdout, stderr } = await command(['evaluate', await folder.write('weak.json', input), '--out', folder.path('weak')]);
   expect(code).toBe(1);
   expect(stdout).toMatch(/^Bounce, dropped from 5000 mm$/m);
   expect(stderr).toMatch(/strutwright evaluate failed: .*the result holds the numbers so far\. \((collapsed|bottoms-out|no-rebound)\)/);

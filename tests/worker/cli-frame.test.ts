@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { graphJson } from '../../worker/engine/index.ts';
 import { latticeOf } from '../engine/lattice/samples.ts';
-import { type Folder, openFolder, run } from './cli.ts';
+import { command, type Folder, openFolder } from './cli.ts';
 
 let folder: Folder;
 let ball: string;
@@ -18,7 +18,7 @@ afterAll(() => folder.close());
 
 const TPU = ['--modulusMPa', '60', '--poisson', '0.45', '--densityGCm3', '1.1', '--joints', 'none'];
 async function answered(args: string[]) {
-  const { code, stdout, stderr } = await run(['frame', ...args]);
+  const { code, stdout, stderr } = await command(['frame', ...args]);
   expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
   return JSON.parse(stdout);
 }
@@ -37,7 +37,7 @@ describe('strutwright frame', () => {
     const modes = ['--hold', '5', '--load', '5', '--modes', '1'];
     const [cylinders] = (await answered([ball, ...TPU, ...modes])).frequenciesHz;
     const [union] = (await answered([ball, ...TPU, ...modes, '--mass', 'union'])).frequenciesHz;
-    const mass = JSON.parse((await run(['mass', ball, '--densityGCm3', '1.1'])).stdout);
+    const mass = JSON.parse((await command(['mass', ball, '--densityGCm3', '1.1'])).stdout);
     expect(union / cylinders).toBeCloseTo(Math.sqrt(mass.sumOfCylindersMm3 / mass.volumeMm3), 6);
   });
 
@@ -68,21 +68,21 @@ describe('strutwright frame', () => {
     [['--hold', '5', '--load', '9999'], '--load is 9999; allowed: at least 1, at most 160'],
     [['--hold', '5', '--load', '5', '--mass', 'guessed'], '--mass is "guessed"; allowed: cylinders, union'],
   ])('refuses %j with what is allowed', async (more, said) => {
-    const { code, stdout, stderr } = await run(['frame', ball, ...TPU, ...more]);
+    const { code, stdout, stderr } = await command(['frame', ball, ...TPU, ...more]);
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
     expect(stderr).toContain(said);
   });
 
   it('refuses loads that do not balance, nodes that are not there and lattices that fall apart', async () => {
     const one = await folder.write('one.json', { forces: [{ node: 0, forceN: [1, 0, 0] }] });
-    const unbalanced = await run(['frame', ball, ...TPU, '--loads', one]);
+    const unbalanced = await command(['frame', ball, ...TPU, '--loads', one]);
     expect(unbalanced).toMatchObject({
       code: 2,
       stdout: '',
       stderr: expect.stringMatching(/do not balance: 1\.00,0\.00,0\.00 N .* are left/),
     });
     const beyond = await folder.write('beyond.json', { forces: [{ node: 160, forceN: [1, 0, 0] }] });
-    const unknown = await run(['frame', ball, ...TPU, '--loads', beyond]);
+    const unknown = await command(['frame', ball, ...TPU, '--loads', beyond]);
     expect(unknown).toMatchObject({ code: 2, stderr: expect.stringContaining('/forces/0/node is 160; allowed: 0 to 159') });
     const nodes = [0, 1, 2, 3].map((k) => [10 * k, 0, k]);
     const apart = await folder.write('apart.json', {
@@ -93,7 +93,7 @@ describe('strutwright frame', () => {
         [2, 3, 2],
       ],
     });
-    const fallen = await run(['frame', apart, ...TPU, '--hold', '1', '--load', '1', '--modes', '0']);
+    const fallen = await command(['frame', apart, ...TPU, '--hold', '1', '--load', '1', '--modes', '0']);
     expect(fallen).toMatchObject({ code: 1, stdout: '', stderr: expect.stringContaining('(not-positive-definite)') });
   });
 });
