@@ -65,8 +65,8 @@ export const exampleEffects: Effects = {
       path: 'tiling',
       share: 0.06,
       levels: [
-        { from: null, to: null, choice: { m: 3, n: 3 }, count: 254, mean: 311.9, deviation: 41.2 },
-        { from: null, to: null, choice: { m: 4, n: 2 }, count: 254, mean: 290.9, deviation: 41.8 },
+        { from: null, to: null, choice: { m: 3, n: 3 }, count: 254, mean: 311.9, deviation: 41.2, effect: 10.5 },
+        { from: null, to: null, choice: { m: 4, n: 2 }, count: 254, mean: 290.9, deviation: 41.8, effect: -10.5 },
       ],
     },
   ],

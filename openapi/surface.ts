@@ -151,6 +151,7 @@ const level = z.strictObject({
   count,
   mean: z.number(),
   deviation: z.number().nullable().meta({ description: 'One standard deviation of the evaluations; null of a single one' }),
+  effect: z.number().meta({ description: 'Above the mean of all, what the other parameters do by themselves taken off' }),
 });
 export const effects = z
   .strictObject({
@@ -171,6 +172,6 @@ export const effects = z
     ),
     rest: z.number().nullable().meta({ description: 'What no parameter explains by itself: how they act together, and chance' }),
   })
-  .meta({ id: 'Effects', description: 'How a quantity follows each parameter of a batch, all others as they happen to be' });
+  .meta({ id: 'Effects', description: 'How a quantity follows each parameter of a batch: an analysis of variance by main effects' });
 export type Effects = z.infer<typeof effects>;
 export const effectsQuery = z.strictObject({ quantity });

@@ -2,7 +2,7 @@ export type { Factor } from './axes.ts';
 export { gaussianProcess, type Hyperparameters, logMarginalLikelihood, type Samples } from './gaussian.ts';
 export type { SurfaceData } from './ground.ts';
 export { likeliest } from './likeliest.ts';
-export { type MainEffect, mainEffect } from './main-effect.ts';
+export { type MainEffects, mainEffects } from './main-effects.ts';
 export {
   FEWEST_POINTS,
   fitSurface,
