@@ -2160,7 +2160,7 @@ export interface components {
             drag?: components["schemas"]["DragInput"];
             oblique?: components["schemas"]["ObliqueInput"];
         };
-        /** @description How a quantity follows each parameter of a batch, all others as they happen to be */
+        /** @description How a quantity follows each parameter of a batch: an analysis of variance by main effects */
         Effects: {
             /** @enum {string} */
             quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm";
@@ -2192,6 +2192,8 @@ export interface components {
                     mean: number;
                     /** @description One standard deviation of the evaluations; null of a single one */
                     deviation: number | null;
+                    /** @description Above the mean of all, what the other parameters do by themselves taken off */
+                    effect: number;
                 }[];
             }[];
             /** @description What no parameter explains by itself: how they act together, and chance */
@@ -9529,7 +9531,8 @@ export interface operations {
                      *               },
                      *               "count": 254,
                      *               "mean": 311.9,
-                     *               "deviation": 41.2
+                     *               "deviation": 41.2,
+                     *               "effect": 10.5
                      *             },
                      *             {
                      *               "from": null,
@@ -9540,7 +9543,8 @@ export interface operations {
                      *               },
                      *               "count": 254,
                      *               "mean": 290.9,
-                     *               "deviation": 41.8
+                     *               "deviation": 41.8,
+                     *               "effect": -10.5
                      *             }
                      *           ]
                      *         }
