@@ -57,7 +57,9 @@ export function conflictOf(problem: SearchProblem, end: SearchEnd): OutOfReach |
     return rest.reduce((sum, each) => sum + missOf(each, values[each.quantity]), 0);
   };
   const others = wanted.filter(({ quantity }) => quantity !== first.quantity).map((target) => ({ target, miss: without(target) }));
-  const second = others.sort((a, b) => a.miss - b.miss)[0]?.target;
+  // Of those that would do as well as each other, the one that was named first.
+  const least = Math.min(...others.map(({ miss }) => miss));
+  const second = others.find(({ miss }) => miss <= least + MET)?.target;
   if (!second) return null;
   /** What is given up for all the others. */
   const left = (target: Target) => model.best(wanted, (each) => (each === target ? 1 : HEAVY)).values[target.quantity];
