@@ -31,7 +31,13 @@ export function calibrationInputOf(
   {
     versions,
     request,
-  }: { versions: readonly Version[]; request: Pick<CalibrationRequest, 'noise' | 'finishing' | 'candidates' | 'targets'> },
+    before,
+  }: {
+    versions: readonly Version[];
+    request: Pick<CalibrationRequest, 'noise' | 'finishing' | 'candidates' | 'targets'>;
+    /** What the record was calibrated from; null where it was not. */
+    before: CalibrationInput | null;
+  },
 ): CalibrationInput {
   const noise = { ...USUAL_NOISE, ...request.noise };
   const secantAtPct = mostOften(evidence.map(({ values }) => values.conditions.secantAtPct));
@@ -50,7 +56,10 @@ export function calibrationInputOf(
       observations.push({ ...where, value, ...noise[quantity], instrument: given.instrument });
     }
   }
+  const learntFrom = new Set(before?.observations.map((each) => each.measurementId));
+  const usedBefore = observations.filter((each) => learntFrom.has(each.measurementId)).length;
   return {
+    ...(usedBefore > 0 && { usedBefore }),
     material,
     conditions: { secantAtPct, dropHeightMm },
     versions: versions.map(({ id, number, parameterSet }) => ({ versionId: id, number, parameterSet: settle(parameterSet) })),

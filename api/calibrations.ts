@@ -67,9 +67,12 @@ export function calibrationHandlers({ records, material, dispatch, log }: Calibr
       if (!record) throw refused('/material', key, `is not known; allowed: ${(await material.keys(teamId)).slice(0, 30).join(', ')}`);
       const evidence = await measurements.evidence(teamId, { ...filter, material: key }, MOST_MEASUREMENTS);
       const { builtIn: _, ...own } = record;
+      const { calibrationId } = record.calibration ?? {};
+      const before = calibrationId === undefined ? null : await calibrations.get(teamId, calibrationId);
       const input = calibrationInputOf(own, evidence, {
         versions: await versionsOf(teamId, evidence, candidates),
         request: { finishing, noise, candidates, targets },
+        before: before?.input ?? null,
       });
       if (input.observations.length === 0) {
         const detail = `chooses ${evidence.length} measurements, none of which can be used; required: at least one of ${CALIBRATED.join(', ')} on a print of ${key}`;

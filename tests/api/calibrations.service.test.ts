@@ -108,6 +108,30 @@ describe('a calibration', () => {
     expect(spread.value / items[0].predicted).toBeCloseTo(1, 2);
   });
 
+  test('notes of how many observations the record was calibrated already', async () => {
+    const { key: _, revision: __, builtIn: ___, ...values } = (await site.call(coach, 'GET', '/v1/materials/tpu-soft')).body;
+    const keep = (calibration: object | null) =>
+      site.call(coach, 'POST', '/v1/materials', { body: { ...values, key: 'league-twice', calibration } });
+    const printed = async (serial: string) => {
+      const body = {
+        ...{ versionId: versionIds[0], material: 'league-twice', buildVolume: 'medium-polymer', lot: { name: 'A' }, build: 'second' },
+        ...{ printedOn: '2027-03-04', copies: [{ serial }] },
+      };
+      expect((await site.call(coach, 'POST', '/v1/prints', { body })).status).toBe(201);
+      const mass = { kind: 'mass', unit: 'g', values: [51], serial, measuredAt: '2027-03-05T09:00:00Z' };
+      expect((await site.call(coach, 'POST', '/v1/measurements', { body: mass })).status).toBe(201);
+    };
+    expect((await keep(null)).status).toBe(201);
+    await printed('CAL-8');
+    const first = (await post({ material: 'league-twice' })).body;
+    expect(first.input).not.toHaveProperty('usedBefore');
+    // as adopting it does
+    expect((await keep({ calibrationId: first.id, spreadPct: [] })).status).toBe(201);
+    await printed('CAL-9');
+    const { input } = (await post({ material: 'league-twice' })).body;
+    expect([input.usedBefore, input.observations.length]).toEqual([1, 2]);
+  });
+
   test('names candidates and materials that are not known', async () => {
     const unknown = await post({ candidates: [randomUUID()] });
     expect(unknown.body.errors[0]).toMatchObject({ pointer: '/candidates/0' });

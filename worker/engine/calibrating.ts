@@ -15,6 +15,7 @@ import {
   USUAL_BELIEFS,
   type VersionResponse,
 } from './calibration/index.ts';
+import type { Warning } from './cautions.ts';
 import { Cancelled, type Course, type EvaluationHooks, openCourse } from './course.ts';
 import type { ParameterSet } from './lattice/index.ts';
 import type { EngineError, MechanicsInput } from './mechanics.ts';
@@ -33,6 +34,8 @@ export interface CalibratingInput<Material> {
   /** Places in the list of versions. */
   readonly candidates: readonly number[];
   readonly targets: readonly Aim[];
+  /** Of the observations, those that the material record was calibrated from already. */
+  readonly usedBefore?: number;
 }
 /** What a calibration reads of a material record. */
 type PrintedMaterial = MechanicsInput['material'] & { readonly densityGCm3: number };
@@ -105,10 +108,23 @@ function resultOf<M extends PrintedMaterial>(input: CalibratingInput<M>, respons
       })),
     ),
     nextPrint: adviceOf(input, responses, fit),
-    warnings: fit.converged
-      ? []
-      : [{ code: 'fit-not-settled', message: 'The weights of the robust loss had not settled after 50 rounds.' }],
+    warnings: warningsOf(input, fit),
   };
+}
+
+/** What is to be known before anything of it is believed. */
+export function warningsOf(
+  { usedBefore = 0, observations }: Pick<CalibratingInput<unknown>, 'usedBefore' | 'observations'>,
+  fit: Pick<Fit, 'converged'>,
+): Warning[] {
+  const warnings: Warning[] = [];
+  if (!fit.converged)
+    warnings.push({ code: 'fit-not-settled', message: 'The weights of the robust loss had not settled after 50 rounds.' });
+  if (usedBefore > 0) {
+    const message = `${usedBefore} of ${observations.length} observations are those that the record was calibrated from: they count twice, so the intervals are too narrow. Calibrate the record from before, or from new prints.`;
+    warnings.push({ code: 'data-used-twice', message });
+  }
+  return warnings;
 }
 
 function estimatesOf(fit: Fit, told: ReturnType<typeof identify>['unknowns']) {
