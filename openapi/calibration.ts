@@ -70,12 +70,9 @@ export const calibrationInput = z
     candidates: z.array(z.int()).meta({ description: 'Places in the list of versions' }),
     targets: z.array(target),
     leftOut: z.array(z.strictObject({ measurementId: identifier, reason: z.string() })),
-    usedBefore: z
-      .int()
-      .optional()
-      .meta({
-        description: 'Of the observations, those that the record itself was calibrated from: they count twice, and a warning says so',
-      }),
+    usedBefore: z.int().optional().meta({
+      description: 'Of the observations, those that the record itself was calibrated from: they count twice, and a warning says so',
+    }),
   })
   .meta({ id: 'CalibrationInput' });
 export type CalibrationInput = z.infer<typeof calibrationInput>;

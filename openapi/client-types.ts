@@ -1642,6 +1642,8 @@ export interface components {
                 measurementId: string;
                 reason: string;
             }[];
+            /** @description Of the observations, those that the record itself was calibrated from: they count twice, and a warning says so */
+            usedBefore?: number;
         };
         CalibrationPart: {
             calibrationId?: string;
