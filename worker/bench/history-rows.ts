@@ -111,9 +111,7 @@ export async function makeHistory(client: Client, rows: number): Promise<MadeHis
   const checks = printability.checks.map(({ where: __, ...check }) => check).slice(0, 4);
   const result = { engine, geometry, balance, targets, printability: { ...printability, checks } };
   // one process draws everything in one order
-  await client.query(
-    `set max_parallel_workers_per_gather = 0; set synchronous_commit = off; set default_toast_compression = 'lz4'; select setseed(0.5)`,
-  );
+  await client.query(`set max_parallel_workers_per_gather = 0; set synchronous_commit = off; select setseed(0.5)`);
   await client.query(DRAWN.replaceAll('$1', String(rows)));
   await client.query(PARTS);
   await client.query(RECORDS);
