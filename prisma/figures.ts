@@ -10,10 +10,10 @@ export async function figures(
   sql: Sql,
   ...[teamId, query, { quantities, most }]: Parameters<Evaluations['figures']>
 ): ReturnType<Evaluations['figures']> {
-  const { stretch, others, values } = conditions(teamId, query);
+  const { stretch, numbers, rest, values } = conditions(teamId, query);
   const columns = quantities.map(columnOf);
   const text = `select id, array[${columns.join(', ')}] as figures from app.evaluation
-    where ${[...stretch, ...others, ...columns.map((each) => `${each} is not null`)].join(' and ')} limit ${most}`;
+    where ${[...stretch, ...[...numbers.values()].flat(), ...rest, ...columns.map((each) => `${each} is not null`)].join(' and ')} limit ${most}`;
   return (await sql.query(text, values)).rows.map((row) => ({ id: row.id, figures: row.figures }));
 }
 

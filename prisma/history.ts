@@ -15,21 +15,21 @@ const sortColumn = (by: Sort['by']) => (by === 'createdAt' ? 'created_at' : colu
 const sortValue = (by: Sort['by'], item: EvaluationSummary) =>
   by === 'createdAt' ? item.createdAt.toISOString() : Number(item.quantities[by as Quantity]);
 
-/**
- * Those whose version has the tag, or its design; both of the team, which is $1. As arrays, these and members are read once, and an index then leads to each.
- */
-const tagged = (tag: string) => `version_id = any(array(select v.id from app.version v join app.design d on d.id = v.design_id
-    where d.team_id = $1 and (v.tags @> array[${tag}::text] or d.tags @> array[${tag}::text])))`;
+/** The version has the tag, or its design has it; both of the team, which is $1. */
+const tagged = (tag: string) => `version_id in (select v.id from app.version v join app.design d on d.id = v.design_id
+    where d.team_id = $1 and (v.tags @> array[${tag}::text] or d.tags @> array[${tag}::text]))`;
 
-/** An undertaking is of the team that its members are of. */
+/** An undertaking is of the team that its members are of. As an array they are read once, and an index then leads to each. */
 const memberOf = (undertaking: string) =>
   `id = any(array(select m.evaluation_id from app.member m where m.undertaking_id = ${undertaking}))`;
 
 interface Conditions {
   /** On the team and on what is sorted by: one stretch of an index. */
   readonly stretch: string[];
-  /** All the others. */
-  readonly others: string[];
+  /** On another number each: a stretch of its index. */
+  readonly numbers: ReadonlyMap<Quantity, string[]>;
+  /** On anything else. */
+  readonly rest: string[];
   readonly values: unknown[];
 }
 
@@ -38,13 +38,16 @@ export function conditions(teamId: string, query: Omit<HistoryQuery, 'limit'>, s
   const values: unknown[] = [teamId];
   const bound = (value: unknown) => `$${values.push(value)}`;
   const stretch = ['team_id = $1'];
-  const others: string[] = [];
+  const numbers = new Map<Quantity, string[]>();
+  const rest: string[] = [];
   const equal = { status: query.status, verdict: query.verdict, design_id: query.designId, version_id: query.versionId };
-  for (const [column, value] of Object.entries(equal)) if (value !== undefined) others.push(`${column} = ${bound(value)}`);
-  if (query.undertakingId !== undefined) others.push(memberOf(bound(query.undertakingId)));
-  if (query.tag !== undefined) others.push(tagged(bound(query.tag)));
+  for (const [column, value] of Object.entries(equal)) if (value !== undefined) rest.push(`${column} = ${bound(value)}`);
+  if (query.undertakingId !== undefined) rest.push(memberOf(bound(query.undertakingId)));
+  if (query.tag !== undefined) rest.push(tagged(bound(query.tag)));
   for (const { quantity, op, value } of query.filters ?? []) {
-    (quantity === sort.by ? stretch : others).push(`${columnOf(quantity)} ${COMPARISONS[op]} ${bound(value)}`);
+    const condition = `${columnOf(quantity)} ${COMPARISONS[op]} ${bound(value)}`;
+    if (quantity === sort.by) stretch.push(condition);
+    else numbers.set(quantity, [...(numbers.get(quantity) ?? []), condition]);
   }
   const column = sortColumn(sort.by);
   const timed = sort.by === 'createdAt';
@@ -54,7 +57,7 @@ export function conditions(teamId: string, query: Omit<HistoryQuery, 'limit'>, s
     const value = `${bound(after.value)}::${timed ? 'timestamptz' : 'double precision'}`;
     stretch.push(`(${column}, id) ${sort.descending ? '<' : '>'} (${value}, ${bound(after.id)}::uuid)`);
   }
-  return { stretch, others, values };
+  return { stretch, numbers, rest, values };
 }
 
 /**
@@ -63,7 +66,7 @@ export function conditions(teamId: string, query: Omit<HistoryQuery, 'limit'>, s
  */
 const LOOKED_AT = { time: 20_000, number: 4000 };
 
-/** What has its own order in an index, or few rows. */
+/** Few rows, or an index that holds the order too. */
 const isNarrow = ({ designId, versionId, undertakingId }: HistoryQuery) => Boolean(designId ?? versionId ?? undertakingId);
 const hasOwnOrder = ({ status, verdict, tag, sort = NEWEST_FIRST }: HistoryQuery, others: number) =>
   others === 0 || (others === 1 && sort.by === 'createdAt' && tag === undefined && (status ?? verdict) !== undefined);
@@ -72,19 +75,33 @@ const hasOwnOrder = ({ status, verdict, tag, sort = NEWEST_FIRST }: HistoryQuery
  * SQL: the evaluations of a page. How numbers hang together nobody tells the server, so it cannot know whether the first fifty in an order are
  * soon found or only behind all the others: a stretch of the order is looked at, and when that does not fill the page, the other conditions lead.
  */
-function pageStatement(query: HistoryQuery, { stretch, others }: Conditions): string {
+function pageStatement(query: HistoryQuery, asked: Conditions): string {
   const { by, descending } = query.sort ?? NEWEST_FIRST;
+  const { stretch, numbers, rest } = asked;
   const direction = descending ? 'desc' : 'asc';
   const order = `order by ${sortColumn(by)} ${direction}, id ${direction}`;
   const limit = pageLimit(query) + 1;
+  const others = [...[...numbers.values()].flat(), ...rest];
   const all = [...stretch, ...others].join(' and ');
   if (hasOwnOrder(query, others.length)) return `select * from app.evaluation where ${all} ${order} limit ${limit}`;
-  const led = `select * from (select * from app.evaluation where ${all} offset 0) led ${order} limit ${limit}`;
-  if (isNarrow(query)) return led;
+  const sorted = `select * from (select * from app.evaluation where ${all} offset 0) led ${order} limit ${limit}`;
+  if (isNarrow(query)) return sorted;
   const looked = `select * from app.evaluation where ${stretch.join(' and ')} ${order} limit ${by === 'createdAt' ? LOOKED_AT.time : LOOKED_AT.number}`;
+  const late = numbers.size > 0 ? `${crossed(asked, sortColumn(by), direction)} limit ${limit}` : sorted;
   return `with soon as materialized (select * from (${looked}) looked where ${others.join(' and ')} ${order} limit ${limit})
     select * from soon where (select count(*) from soon) = ${limit}
-    union all select * from (${led}) late where (select count(*) from soon) < ${limit}`;
+    union all select * from (${late}) late where (select count(*) from soon) < ${limit}`;
+}
+
+/**
+ * SQL: each index of a number holds the evaluations' ids, so stretches of them are crossed without a look at the table, in the order asked for, and
+ * what remains is looked up one by one until a page is full. `is true` keeps the server from turning the crossing into a join, which it would sort.
+ */
+function crossed({ stretch, numbers, rest }: Conditions, column: string, direction: string): string {
+  const within = [...numbers.values()].map((each) => `(id in (select id from app.evaluation where team_id = $1 and ${each.join(' and ')})) is true`);
+  const walk = `select id as at, ${column} as place from app.evaluation where ${[...stretch, ...within].join(' and ')} order by place ${direction}, at ${direction} offset 0`;
+  return `select found.* from (${walk}) walk cross join lateral (select * from app.evaluation where ${['id = at', ...rest].join(' and ')} offset 0) found
+    order by place ${direction}, at ${direction}`;
 }
 
 /** The statement of one page: the page is cut from the evaluations alone, then completed. */
