@@ -98,7 +98,9 @@ function pageStatement(query: HistoryQuery, asked: Conditions): string {
  * what remains is looked up one by one until a page is full. `is true` keeps the server from turning the crossing into a join, which it would sort.
  */
 function crossed({ stretch, numbers, rest }: Conditions, column: string, direction: string): string {
-  const within = [...numbers.values()].map((each) => `(id in (select id from app.evaluation where team_id = $1 and ${each.join(' and ')})) is true`);
+  const within = [...numbers.values()].map(
+    (each) => `(id in (select id from app.evaluation where team_id = $1 and ${each.join(' and ')})) is true`,
+  );
   const walk = `select id as at, ${column} as place from app.evaluation where ${[...stretch, ...within].join(' and ')} order by place ${direction}, at ${direction} offset 0`;
   return `select found.* from (${walk}) walk cross join lateral (select * from app.evaluation where ${['id = at', ...rest].join(' and ')} offset 0) found
     order by place ${direction}, at ${direction}`;
