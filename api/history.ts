@@ -31,7 +31,8 @@ export const summaryShown = ({
 /** What a checked query asks of each evaluation. */
 export function conditionsOf(query: Omit<HistoryQuery, 'sort' | 'limit' | 'cursor'>) {
   const { status, verdict, designId, versionId, batchId, searchId, tag } = query;
-  return { status, verdict, designId, versionId, undertakingId: batchId ?? searchId, tag, filters: filtersOf(query) };
+  const created = { createdFrom: query['createdAt.gte'], createdTo: query['createdAt.lte'] };
+  return { status, verdict, designId, versionId, undertakingId: batchId ?? searchId, tag, ...created, filters: filtersOf(query) };
 }
 
 export const historyHandlers = (evaluations: Evaluations): Handlers<'listEvaluations'> => ({

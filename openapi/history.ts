@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { identifier } from './common.ts';
+import { identifier, timestamp } from './common.ts';
 import { tag } from './design.ts';
 import { evaluationStatus } from './evaluation.ts';
 import { QUANTITIES, type Quantity } from './quantities.ts';
@@ -35,6 +35,8 @@ export const historyQuery = z
     batchId: identifier.optional(),
     searchId: identifier.optional(),
     tag: tag.optional().meta({ description: 'Evaluations of versions that have this tag, or whose design has it' }),
+    'createdAt.gte': timestamp.optional(),
+    'createdAt.lte': timestamp.optional(),
     sort: z
       .enum(sorts)
       .default('-createdAt')
@@ -48,7 +50,7 @@ export const historyQuery = z
     ...filters,
   })
   .meta({
-    'x-allowed': `status, verdict, designId, versionId, batchId, searchId, tag, sort, limit, cursor, and a quantity with .${OPERATORS.join(', .')}, where a quantity is one of ${QUANTITIES.join(', ')}`,
+    'x-allowed': `status, verdict, designId, versionId, batchId, searchId, tag, createdAt.gte, createdAt.lte, sort, limit, cursor, and a quantity with .${OPERATORS.join(', .')}, where a quantity is one of ${QUANTITIES.join(', ')}`,
   });
 export type HistoryQuery = z.infer<typeof historyQuery>;
 

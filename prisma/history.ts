@@ -26,8 +26,8 @@ const memberOf = (undertaking: string) =>
 interface Conditions {
   /** On the team and on what is sorted by: one stretch of an index. */
   readonly stretch: string[];
-  /** On another number each: a stretch of its index. */
-  readonly numbers: ReadonlyMap<Quantity, string[]>;
+  /** On another number each, or on the time: a stretch of its index. */
+  readonly numbers: ReadonlyMap<Sort['by'], string[]>;
   /** On anything else. */
   readonly rest: string[];
   readonly values: unknown[];
@@ -38,17 +38,21 @@ export function conditions(teamId: string, query: Omit<HistoryQuery, 'limit'>, s
   const values: unknown[] = [teamId];
   const bound = (value: unknown) => `$${values.push(value)}`;
   const stretch = ['team_id = $1'];
-  const numbers = new Map<Quantity, string[]>();
+  const numbers = new Map<Sort['by'], string[]>();
   const rest: string[] = [];
+  const hold = (by: Sort['by'], condition: string) => {
+    if (by === sort.by) stretch.push(condition);
+    else numbers.set(by, [...(numbers.get(by) ?? []), condition]);
+  };
   const equal = { status: query.status, verdict: query.verdict, design_id: query.designId, version_id: query.versionId };
   for (const [column, value] of Object.entries(equal)) if (value !== undefined) rest.push(`${column} = ${bound(value)}`);
   if (query.undertakingId !== undefined) rest.push(memberOf(bound(query.undertakingId)));
   if (query.tag !== undefined) rest.push(tagged(bound(query.tag)));
   for (const { quantity, op, value } of query.filters ?? []) {
-    const condition = `${columnOf(quantity)} ${COMPARISONS[op]} ${bound(value)}`;
-    if (quantity === sort.by) stretch.push(condition);
-    else numbers.set(quantity, [...(numbers.get(quantity) ?? []), condition]);
+    hold(quantity, `${columnOf(quantity)} ${COMPARISONS[op]} ${bound(value)}`);
   }
+  if (query.createdFrom !== undefined) hold('createdAt', `created_at >= ${bound(query.createdFrom)}::timestamptz`);
+  if (query.createdTo !== undefined) hold('createdAt', `created_at <= ${bound(query.createdTo)}::timestamptz`);
   const column = sortColumn(sort.by);
   const timed = sort.by === 'createdAt';
   if (!timed) stretch.push(`${column} is not null`);

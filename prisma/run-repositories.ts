@@ -48,6 +48,9 @@ export interface HistoryQuery extends PageRequest {
   undertakingId?: string;
   /** Of the version, or of its design. */
   tag?: string;
+  /** RFC 3339, both included. */
+  createdFrom?: string;
+  createdTo?: string;
   /** Default: createdAt, the newest first. Sorted by a quantity, evaluations that have no such number are left out. */
   sort?: Sort;
 }

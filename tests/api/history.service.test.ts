@@ -80,6 +80,16 @@ describe('the history', () => {
     expect(await massesOf(query)).toEqual(masses);
   });
 
+  test('filters by the time of creation, both ends included, under any order', async () => {
+    const [, second, third] = (await list('?sort=createdAt')).body.items;
+    const between = `createdAt.gte=${second.createdAt}&createdAt.lte=${third.createdAt}`;
+    const masses = await massesOf(`?${between}&sort=createdAt`);
+    expect(masses.slice(0, 2)).toEqual([310, 310]);
+    expect((await massesOf(`?${between}&sort=-massG`)).toSorted()).toEqual(masses.toSorted());
+    expect(await massesOf('?createdAt.gte=2100-01-01T00:00:00Z')).toEqual([]);
+    expect(await list('?createdAt.gte=yesterday')).toMatchObject({ status: 400, body: { errors: [{ pointer: '/createdAt.gte' }] } });
+  });
+
   test('filters by design and by version', async () => {
     expect(await massesOf(`?designId=${designId}`)).toEqual([300]);
     expect(await massesOf(`?versionId=${versionId}`)).toEqual([300]);

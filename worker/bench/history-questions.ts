@@ -11,6 +11,7 @@ export interface Question {
 }
 
 const LIMIT = 50;
+const DAY_MS = 86_400_000;
 const by = (name: string): Sort => ({ by: name.replace('-', '') as Sort['by'], descending: name.startsWith('-') });
 
 /** Every filter of the history with its sort, alone, both ways, and ten combinations that a team asks. */
@@ -32,6 +33,12 @@ export function questionsOf(made: MadeHistory): Question[] {
     return [over(quantity, from), under(quantity, from + wide)];
   };
 
+  /** One of the first days, which every history that is made has. */
+  const day = (draw: () => number) => {
+    const from = Date.UTC(2026, 0, 1) + 3 * DAY_MS * draw();
+    return { createdFrom: new Date(from).toISOString(), createdTo: new Date(from + DAY_MS).toISOString() };
+  };
+
   const alone = [
     ...QUANTITIES.flatMap((each) =>
       [each, `-${each}`].map((sort) => question(sort, (draw) => ({ filters: band(each, 10, draw), sort: by(sort) }))),
@@ -43,6 +50,7 @@ export function questionsOf(made: MadeHistory): Question[] {
     question('design', (draw) => ({ designId: one(made.designs, draw) })),
     question('version', (draw) => ({ versionId: one(made.versions, draw) })),
     question('batch', (draw) => ({ undertakingId: one(made.undertakings, draw) })),
+    ...['createdAt', '-createdAt', '-massG'].map((sort) => question(`a day, ${sort}`, (draw) => ({ ...day(draw), sort: by(sort) }))),
     question('everything, oldest first', () => ({ sort: by('createdAt') })),
   ];
   const combined = [
