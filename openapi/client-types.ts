@@ -6777,6 +6777,10 @@ export interface operations {
                 searchId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
+                /** @description RFC 3339 in UTC */
+                "createdAt.gte"?: string;
+                /** @description RFC 3339 in UTC */
+                "createdAt.lte"?: string;
                 /** @description A quantity or createdAt; a leading hyphen sorts downwards. Sorted by a quantity, evaluations that have no such number are left out */
                 sort?: "createdAt" | "-createdAt" | "massG" | "-massG" | "outsideDiameterMm" | "-outsideDiameterMm" | "circumferenceMm" | "-circumferenceMm" | "stiffnessNPerMm" | "-stiffnessNPerMm" | "reboundHeightMm" | "-reboundHeightMm" | "restitution" | "-restitution" | "peakForceN" | "-peakForceN" | "totalPerPart" | "-totalPerPart" | "volumeMm3" | "-volumeMm3" | "relativeDensityPct" | "-relativeDensityPct" | "centreOfMassOffsetMm" | "-centreOfMassOffsetMm" | "inertiaSpreadPct" | "-inertiaSpreadPct" | "strutCount" | "-strutCount" | "initialNPerMm" | "-initialNPerMm" | "contactTimeMs" | "-contactTimeMs" | "stiffness.peakStrainPct" | "-stiffness.peakStrainPct" | "rebound.peakStrainPct" | "-rebound.peakStrainPct" | "cyclesToFailure" | "-cyclesToFailure" | "partsPerBuild" | "-partsPerBuild" | "totalHours" | "-totalHours" | "packingDensityPct" | "-packingDensityPct" | "minCellOpeningMm" | "-minCellOpeningMm";
                 /** @description Most items of a page */
@@ -7061,6 +7065,10 @@ export interface operations {
                 searchId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
+                /** @description RFC 3339 in UTC */
+                "createdAt.gte"?: string;
+                /** @description RFC 3339 in UTC */
+                "createdAt.lte"?: string;
                 "massG.gte"?: number;
                 "massG.gt"?: number;
                 "massG.lte"?: number;
@@ -7273,6 +7281,10 @@ export interface operations {
                 searchId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
+                /** @description RFC 3339 in UTC */
+                "createdAt.gte"?: string;
+                /** @description RFC 3339 in UTC */
+                "createdAt.lte"?: string;
                 /** @description A quantity or createdAt; a leading hyphen sorts downwards. Sorted by a quantity, evaluations that have no such number are left out */
                 sort?: "createdAt" | "-createdAt" | "massG" | "-massG" | "outsideDiameterMm" | "-outsideDiameterMm" | "circumferenceMm" | "-circumferenceMm" | "stiffnessNPerMm" | "-stiffnessNPerMm" | "reboundHeightMm" | "-reboundHeightMm" | "restitution" | "-restitution" | "peakForceN" | "-peakForceN" | "totalPerPart" | "-totalPerPart" | "volumeMm3" | "-volumeMm3" | "relativeDensityPct" | "-relativeDensityPct" | "centreOfMassOffsetMm" | "-centreOfMassOffsetMm" | "inertiaSpreadPct" | "-inertiaSpreadPct" | "strutCount" | "-strutCount" | "initialNPerMm" | "-initialNPerMm" | "contactTimeMs" | "-contactTimeMs" | "stiffness.peakStrainPct" | "-stiffness.peakStrainPct" | "rebound.peakStrainPct" | "-rebound.peakStrainPct" | "cyclesToFailure" | "-cyclesToFailure" | "partsPerBuild" | "-partsPerBuild" | "totalHours" | "-totalHours" | "packingDensityPct" | "-packingDensityPct" | "minCellOpeningMm" | "-minCellOpeningMm";
                 "massG.gte"?: number;
