@@ -76,11 +76,12 @@ describe('one command starts the whole service', () => {
   });
 
   test('tells how the ball gives at depth "static", and how it bounces and lasts at depth "full"', async () => {
-    const { result: pressed } = await evaluate({ ...exampleRequest, tests: { depth: 'static' } });
+    const coarse = { ...exampleRequest.parameterSet!, tiling: { kind: 'goldberg' as const, m: 2, n: 0 } };
+    const { result: pressed } = await evaluate({ ...exampleRequest, parameterSet: coarse, tests: { depth: 'static' } });
     expect(pressed?.stiffness?.secantNPerMm).toBeGreaterThan(0);
     expect(pressed?.vibration?.frequenciesHz).toHaveLength(10);
     expect([pressed?.rebound, pressed?.life]).toEqual([null, null]);
-    const { result: dropped } = await evaluate({ ...exampleRequest, tests: { depth: 'full' } });
+    const { result: dropped } = await evaluate({ ...exampleRequest, parameterSet: coarse, tests: { depth: 'full' } });
     const { dropHeightMm, reboundHeightMm, energy } = dropped!.rebound!;
     expect(reboundHeightMm!.mean).toBeGreaterThan(0);
     expect(reboundHeightMm!.max).toBeLessThan(dropHeightMm);
