@@ -76,7 +76,8 @@ describe('one command starts the whole service', () => {
   });
 
   test('tells how the ball gives at depth "static", and how it bounces and lasts at depth "full"', async () => {
-    const coarse = { ...exampleRequest.parameterSet!, tiling: { kind: 'goldberg' as const, m: 2, n: 0 } };
+    const { parameterSet } = exampleRequest;
+    const coarse = { ...parameterSet!, tiling: { ...parameterSet!.tiling, m: 2, n: 0 } };
     const { result: pressed } = await evaluate({ ...exampleRequest, parameterSet: coarse, tests: { depth: 'static' } });
     expect(pressed?.stiffness?.secantNPerMm).toBeGreaterThan(0);
     expect(pressed?.vibration?.frequenciesHz).toHaveLength(10);
