@@ -7603,7 +7603,7 @@ export interface operations {
                      *       },
                      *       "result": {
                      *         "engine": {
-                     *           "version": "1.4.2",
+                     *           "version": "1.4.3",
                      *           "inputHash": "sha256:5fac0912a7dc2649d930480ce90205a2e13534a27df937c83448fa763b831a11"
                      *         },
                      *         "geometry": {
