@@ -2,6 +2,7 @@ import pg from 'pg';
 import { openRecords, type Records } from '../../prisma/index.ts';
 import { spreadOf } from './clock.ts';
 import { onOwnDatabase } from './database.ts';
+import { exportRow } from './history-exports.ts';
 import { type Asked, questionsOf } from './history-questions.ts';
 import { type MadeHistory, makeHistory } from './history-rows.ts';
 import { checksumOf, type Row, shownMs } from './row.ts';
@@ -11,8 +12,8 @@ const ROWS = Number(process.env.HISTORY_ROWS ?? 1_000_000);
 const TIMES = Number(process.env.HISTORY_TIMES ?? 100);
 const MOST_MS = 50;
 
-/** Pages of a history of a million evaluations: each filter with its sort alone, and combinations of them, through the repository that the route asks. */
-export async function historyRow(): Promise<Row> {
+/** A history of a million evaluations: its exports, and its pages: each filter with its sort alone, and combinations of them, through the repository that the route asks. */
+export async function historyRow(): Promise<Row[]> {
   return onOwnDatabase(async (databaseUrl) => {
     const client = new pg.Client({ connectionString: databaseUrl });
     await client.connect();
@@ -20,12 +21,12 @@ export async function historyRow(): Promise<Row> {
     const made = await makeHistory(client, ROWS);
     const madeInMs = performance.now() - began;
     const size = await sizes(client);
-    await client.end();
     const records = openRecords({ databaseUrl });
     try {
-      return rowOf(await askAll(records, made), { madeInMs, size });
+      return [rowOf(await askAll(records, made), { madeInMs, size }), await exportRow(databaseUrl, client, made)];
     } finally {
       await records.close();
+      await client.end();
     }
   });
 }
