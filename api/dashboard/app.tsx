@@ -6,6 +6,7 @@ import { Problem } from './parts/shown.tsx';
 import { usePlace } from './route.ts';
 import { AcceptanceScreen } from './screens/acceptance.tsx';
 import { Batches } from './screens/batches.tsx';
+import { Calibrations } from './screens/calibrations.tsx';
 import { Design } from './screens/design.tsx';
 import { Designs } from './screens/designs.tsx';
 import { EvaluationScreen } from './screens/evaluation.tsx';
@@ -15,14 +16,15 @@ import { Searches } from './screens/searches.tsx';
 import { TestHouse } from './screens/test-house.tsx';
 import { Trays } from './screens/trays.tsx';
 
-const SCREENS = [
-  { path: '', name: 'Designs' },
+/** `holds`: screens that are reached from this one. */
+const SCREENS: readonly { path: string; name: string; holds?: readonly string[] }[] = [
+  { path: '', name: 'Designs', holds: ['designs'] },
   { path: 'new', name: 'New' },
   { path: 'evaluations', name: 'Evaluations' },
   { path: 'batches', name: 'Batches' },
   { path: 'searches', name: 'Searches' },
   { path: 'trays', name: 'Trays' },
-  { path: 'test-house', name: 'Test house' },
+  { path: 'test-house', name: 'Test house', holds: ['acceptances', 'calibrations'] },
 ];
 
 function Screen() {
@@ -31,10 +33,11 @@ function Screen() {
   if (first === 'designs' && second) return <Design id={second} />;
   if (first === 'evaluations' && second) return <EvaluationScreen id={second} />;
   if (first === 'evaluations') return <History key={query.toString()} query={query} />;
-  if (first === 'batches') return <Batches id={second ?? null} />;
+  if (first === 'batches') return <Batches id={second ?? null} query={query} />;
+  if (first === 'calibrations') return <Calibrations id={second ?? null} />;
   if (first === 'acceptances' && second) return <AcceptanceScreen id={second} />;
   if (first === 'test-house') return <TestHouse />;
-  if (first === 'searches') return <Searches id={second ?? null} />;
+  if (first === 'searches') return <Searches id={second ?? null} query={query} />;
   if (first === 'trays') return <Trays id={second ?? null} />;
   if (first === 'new') return <NewVersion query={query} />;
   return <Designs />;
@@ -53,8 +56,8 @@ function App() {
         </a>
         <strong class="wordmark">strutwright</strong>
         <nav aria-label="Main">
-          {SCREENS.map(({ path, name }) => (
-            <a key={path} href={`#/${path}`} aria-current={at === path || (path === '' && at === 'designs') ? 'page' : undefined}>
+          {SCREENS.map(({ path, name, holds = [] }) => (
+            <a key={path} href={`#/${path}`} aria-current={at === path || holds.includes(at) ? 'page' : undefined}>
               {name}
             </a>
           ))}

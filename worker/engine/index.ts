@@ -11,7 +11,9 @@ export {
 export {
   type BuildPart,
   binaryStl,
+  cellsDxf,
   cellsSvg,
+  flatCells,
   type GraphFault,
   glb,
   graphJson,

@@ -3,7 +3,9 @@ import { FILE_DEFAULTS, type FileName, type FileOrder } from '../../openapi/file
 import type { Result } from '../../openapi/result.ts';
 import {
   binaryStl,
+  cellsDxf,
   cellsSvg,
+  flatCells,
   glb,
   graphJson,
   layersCsv,
@@ -49,7 +51,8 @@ export const FILE_MAKERS: Readonly<Record<FileName, FileMaker>> = {
     const loops = sectionOf(await closedSurface(marked, OUTLINE_CHORD_MM), zMm);
     return sectionSvg(loops, zMm, evaluation.parameterSet.carrier.outsideDiameterMm / 2);
   },
-  'cells.svg': ({ lattice }) => cellsSvg(lattice),
+  'cells.svg': ({ lattice }) => cellsSvg(flatCells(lattice)),
+  'cells.dxf': ({ lattice }) => cellsDxf(flatCells(lattice)),
   ...PICTURED,
   ...PLOTTED,
   'report.html': reportOf,

@@ -33,6 +33,21 @@ export function Keys({ name, from, value, onChange }: Omit<ChoiceProps, 'of'> & 
   return <Choice name={name} value={value} of={name === 'reference' ? ['', ...keys] : keys} onChange={onChange} />;
 }
 
+type Design = Answer<'/v1/designs'>['items'][number];
+type Version = Answer<'/v1/designs/{id}/versions'>['items'][number];
+/** The same list as long as there is nothing else. */
+const NONE: never[] = [];
+
+export const useDesigns = (): readonly Design[] => useResource<Answer<'/v1/designs'>>('/v1/designs?limit=200').data?.items ?? NONE;
+
+/** The versions of a design, the newest first; none of no design. */
+export const useVersions = (design: string): readonly Version[] =>
+  useResource<Answer<'/v1/designs/{id}/versions'>>(design ? `/v1/designs/${design}/versions?limit=200` : null).data?.items ?? NONE;
+
+/** A version with its parameter set; null until it is chosen and known. */
+export const useVersion = ({ design, version }: { design: string; version: string }): Version | null =>
+  useVersions(design).find(({ id }) => id === version) ?? null;
+
 /** A version of any design; `onChange` is told its id. */
 export function VersionChoice({
   design,
@@ -43,21 +58,21 @@ export function VersionChoice({
   version: string;
   onChange: (of: { design: string; version: string }) => void;
 }) {
-  const designs = useResource<Answer<'/v1/designs'>>('/v1/designs?limit=200');
-  const versions = useResource<Answer<'/v1/designs/{id}/versions'>>(design ? `/v1/designs/${design}/versions?limit=200` : null);
+  const designs = useDesigns();
+  const versions = useVersions(design);
   const none = { value: '', text: 'choose …' };
   return (
     <>
       <Choice
         name="design"
         value={design}
-        of={[none, ...(designs.data?.items ?? []).map(({ id, name }) => ({ value: id, text: name }))]}
+        of={[none, ...designs.map(({ id, name }) => ({ value: id, text: name }))]}
         onChange={(chosen) => onChange({ design: chosen, version: '' })}
       />
       <Choice
         name="version"
         value={version}
-        of={[none, ...(versions.data?.items ?? []).map(({ id, number }) => ({ value: id, text: String(number) }))]}
+        of={[none, ...versions.map(({ id, number }) => ({ value: id, text: String(number) }))]}
         onChange={(chosen) => onChange({ design, version: chosen })}
       />
     </>

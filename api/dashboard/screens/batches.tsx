@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import { type Answer, ask, type Refused } from '../client.ts';
+import { BatchForm } from '../parts/batch-form.tsx';
 import { Pareto } from '../parts/pareto.tsx';
 import { Problem, Shown, State } from '../parts/shown.tsx';
 import { useResource } from '../use-resource.ts';
@@ -9,35 +10,36 @@ type Batch = Answer<'/v1/batches/{id}'>;
 const isLive = ({ status }: Batch) => status === 'running' || status === 'queued';
 
 /** Nights of evaluations: how far each is and how long it will take. */
-export function Batches({ id }: { id: string | null }) {
-  return id ? <One id={id} /> : <All />;
+export function Batches({ id, query }: { id: string | null; query: URLSearchParams }) {
+  return id ? <One id={id} /> : <All query={query} />;
 }
 
-function All() {
+function All({ query }: { query: URLSearchParams }) {
   const batches = useResource<Answer<'/v1/batches'>>('/v1/batches?limit=50', { everyMs: 3000, isLive: ({ items }) => items.some(isLive) });
   return (
     <>
       <h1 tabIndex={-1}>Batches</h1>
-      <Shown of={batches}>
-        {({ items }) =>
-          items.length === 0 ? (
-            <p>
-              None yet. Thousands of points are posted in one request to <code>/v1/batches</code>, described at <a href="/docs">/docs</a>.
-            </p>
-          ) : (
-            <div class="grid">
-              {items.map((each) => (
-                <article key={each.id} class="card">
-                  <h2>
-                    <a href={`#/batches/${each.id}`}>{each.name || `${each.counts.total} points`}</a>
-                  </h2>
-                  <Progress batch={each} />
-                </article>
-              ))}
-            </div>
-          )
-        }
-      </Shown>
+      <div class="grid">
+        <BatchForm query={query} />
+        <div class="stack">
+          <Shown of={batches}>
+            {({ items }) =>
+              items.length === 0 ? (
+                <p class="quiet">None yet.</p>
+              ) : (
+                items.map((each) => (
+                  <article key={each.id} class="card">
+                    <h2>
+                      <a href={`#/batches/${each.id}`}>{each.name || `${each.counts.total} points`}</a>
+                    </h2>
+                    <Progress batch={each} />
+                  </article>
+                ))
+              )
+            }
+          </Shown>
+        </div>
+      </div>
     </>
   );
 }

@@ -23,6 +23,12 @@ export function EvaluationScreen({ id }: { id: string }) {
             {found.designId && found.version !== null && (
               <a href={`#/new?design=${found.designId}&based-on=${found.version}`}>a version based on it</a>
             )}
+            {found.designId && found.versionId && (
+              <>
+                <a href={`#/batches?design=${found.designId}&version=${found.versionId}`}>many around it</a>
+                <a href={`#/searches?design=${found.designId}&version=${found.versionId}`}>a search from it</a>
+              </>
+            )}
             {found.stage && <span>{found.stage}</span>}
             {evaluation.at && found.finishedAt === null && <Age at={evaluation.at} />}
           </p>

@@ -1,8 +1,11 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { EvaluationRequest, ParameterSetInput } from '../../../openapi/index.ts';
+import type { ParameterSetInput } from '../../../openapi/index.ts';
 import type { Preview } from '../../../worker/engine/index.ts';
 import { type Answer, ask, Refused } from '../client.ts';
-import { Choice, Keys } from '../parts/choices.tsx';
+import { contract, PAUSE_MS } from '../contract.ts';
+import { Choice } from '../parts/choices.tsx';
+import { ConditionFields, type Conditions, conditionsOf, USUAL } from '../parts/conditions.tsx';
+import { Elsewhere, NumberField } from '../parts/fields.tsx';
 import { GraphView } from '../parts/lattice-view.tsx';
 import { Problem } from '../parts/shown.tsx';
 import { Value } from '../parts/value.tsx';
@@ -20,26 +23,17 @@ const START: ParameterSetInput = {
   links: { pattern: 'posts', strutDiameterMm: 4 },
 };
 
-interface Conditions {
-  material: string;
-  buildVolume: string;
-  reference: string;
-  depth: 'geometry' | 'static' | 'full';
+/** What is asked for beside the parameter set. */
+interface Request extends Conditions {
   notes: string;
+  /** Name of a new design. */
   design: string;
 }
 
 /** A form for a parameter set: checked as it is typed by the rules of the service, drawn and weighed before it is queued. */
 export function NewVersion({ query }: { query: URLSearchParams }) {
   const [set, setSet] = useState<ParameterSetInput>(START);
-  const [conditions, setConditions] = useState<Conditions>({
-    material: 'tpu-soft',
-    buildVolume: 'medium-polymer',
-    reference: 'handball-size-1',
-    depth: 'full',
-    notes: '',
-    design: 'Size 1 training ball',
-  });
+  const [conditions, setConditions] = useState<Request>({ ...USUAL, notes: '', design: 'Size 1 training ball' });
   const [refused, setRefused] = useState<Refused | null>(null);
   const [busy, setBusy] = useState(false);
   const [design, number] = [query.get('design'), query.get('based-on')];
@@ -126,33 +120,7 @@ export function NewVersion({ query }: { query: URLSearchParams }) {
               {field('links.strutDiameterMm', 'strut diameter')}
             </fieldset>
           )}
-          <fieldset>
-            <legend>Made of, made in, compared with</legend>
-            <Keys
-              name="material"
-              from="/v1/materials"
-              value={conditions.material}
-              onChange={(material) => setConditions({ ...conditions, material })}
-            />
-            <Keys
-              name="build volume"
-              from="/v1/build-volumes"
-              value={conditions.buildVolume}
-              onChange={(buildVolume) => setConditions({ ...conditions, buildVolume })}
-            />
-            <Keys
-              name="reference"
-              from="/v1/references"
-              value={conditions.reference}
-              onChange={(reference) => setConditions({ ...conditions, reference })}
-            />
-            <Choice
-              name="computed"
-              value={conditions.depth}
-              of={['geometry', 'static', 'full']}
-              onChange={(depth) => setConditions({ ...conditions, depth: depth as Conditions['depth'] })}
-            />
-          </fieldset>
+          <ConditionFields of={conditions} onChange={setConditions} />
           <label>
             notes
             <textarea
@@ -162,15 +130,7 @@ export function NewVersion({ query }: { query: URLSearchParams }) {
               onInput={(event) => setConditions({ ...conditions, notes: event.currentTarget.value })}
             />
           </label>
-          {elsewhere.length > 0 && (
-            <ul class="fault">
-              {elsewhere.map(({ pointer, detail }) => (
-                <li key={pointer + detail}>
-                  <code>{pointer}</code> {detail}
-                </li>
-              ))}
-            </ul>
-          )}
+          <Elsewhere errors={elsewhere} />
           {refused && <Problem error={refused} />}
           <div class="row">
             <button type="submit" disabled={busy || errors.length > 0}>
@@ -203,19 +163,13 @@ export function NewVersion({ query }: { query: URLSearchParams }) {
 /** Makes the design where there is none, the version, and its evaluation; answers the id of that. */
 async function post(
   parameterSet: ParameterSetInput,
-  { material, buildVolume, reference, depth, notes, design: name }: Conditions,
+  { notes, design: name, ...conditions }: Request,
   { design, basis }: { design: string | null; basis: string | undefined },
 ): Promise<string> {
   const designId = design ?? (await ask<{ id: string }>('/v1/designs', { method: 'POST', body: { name } })).body!.id;
   const body = { parameterSet, notes, ...(basis && { basedOn: basis }) };
   const version = await ask<{ id: string }>(`/v1/designs/${designId}/versions`, { method: 'POST', body });
-  const request = {
-    versionId: version.body!.id,
-    material,
-    buildVolume,
-    ...(reference && { reference }),
-    tests: { depth },
-  } as EvaluationRequest;
+  const request = { versionId: version.body!.id, ...conditionsOf(conditions) };
   return (await ask<{ id: string }>('/v1/evaluations', { method: 'POST', body: request })).body!.id;
 }
 
@@ -232,9 +186,7 @@ function useChecked(set: ParameterSetInput, material: string) {
   useEffect(() => {
     let gone = false;
     const timer = setTimeout(async () => {
-      // the page runs no code made from text, which the schemas would try to
-      (await import('zod')).config({ jitless: true });
-      const { parameterSet, settle, validate } = await import('../../../openapi/index.ts');
+      const { parameterSet, settle, validate } = await contract();
       const found = validate(parameterSet, set);
       if (gone) return;
       if (!found.ok) return setChecked((before) => ({ errors: found.errors, preview: before.preview }));
@@ -242,51 +194,13 @@ function useChecked(set: ParameterSetInput, material: string) {
       const { previewOf } = await import('../../../worker/engine/index.ts');
       const preview = previewOf(settle(found.value), densityGCm3);
       if (!gone) setChecked({ errors: [], preview });
-    }, 250);
+    }, PAUSE_MS);
     return () => {
       gone = true;
       clearTimeout(timer);
     };
   }, [set, densityGCm3]);
   return checked;
-}
-
-function NumberField({
-  name,
-  unit,
-  value,
-  fault,
-  onChange,
-}: {
-  name: string;
-  unit: string;
-  value: unknown;
-  fault?: string;
-  onChange: (value: number | undefined) => void;
-}) {
-  const id = `fault-${name.replaceAll(/\W/g, '-')}-${unit}`;
-  return (
-    <label>
-      <span>
-        {name} {unit && <span class="unit">{unit}</span>}
-      </span>
-      <input
-        inputMode="decimal"
-        value={value === undefined ? '' : String(value)}
-        aria-invalid={fault !== undefined}
-        aria-describedby={fault ? id : undefined}
-        onInput={(event) => {
-          const text = event.currentTarget.value.trim().replace(',', '.');
-          onChange(text === '' ? undefined : Number.isNaN(Number(text)) ? (text as never) : Number(text));
-        }}
-      />
-      {fault && (
-        <span class="fault" id={id}>
-          {fault}
-        </span>
-      )}
-    </label>
-  );
 }
 
 const at = (set: unknown, path: string): unknown =>

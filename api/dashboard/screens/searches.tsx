@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { Search } from '../../../openapi/index.ts';
 import { ask, type Refused } from '../client.ts';
 import { Pareto } from '../parts/pareto.tsx';
+import { SearchForm } from '../parts/search-form.tsx';
 import { Problem, Shown, State } from '../parts/shown.tsx';
 import { Targets } from '../parts/targets.tsx';
 import { Value } from '../parts/value.tsx';
@@ -11,36 +12,36 @@ import { ago, label, number } from '../words.ts';
 const isLive = ({ status }: { status: string }) => status === 'queued' || status === 'running';
 
 /** Searches for parameters that meet a reference: how far each is and what it found. */
-export function Searches({ id }: { id: string | null }) {
-  return id ? <One id={id} /> : <All />;
+export function Searches({ id, query }: { id: string | null; query: URLSearchParams }) {
+  return id ? <One id={id} /> : <All query={query} />;
 }
 
-function All() {
+function All({ query }: { query: URLSearchParams }) {
   const searches = useResource<{ items: Search[] }>('/v1/searches?limit=50', { everyMs: 2000, isLive: ({ items }) => items.some(isLive) });
   return (
     <>
       <h1 tabIndex={-1}>Searches</h1>
-      <Shown of={searches}>
-        {({ items }) =>
-          items.length === 0 ? (
-            <p>
-              None yet. What may change, and within which bounds, is posted to <code>/v1/searches</code>, described at{' '}
-              <a href="/docs">/docs</a>.
-            </p>
-          ) : (
-            <div class="grid">
-              {items.map((each) => (
-                <article key={each.id} class="card">
-                  <h2>
-                    <a href={`#/searches/${each.id}`}>{each.name || 'Search'}</a>
-                  </h2>
-                  <Progress search={each} />
-                </article>
-              ))}
-            </div>
-          )
-        }
-      </Shown>
+      <div class="grid">
+        <SearchForm query={query} />
+        <div class="stack">
+          <Shown of={searches}>
+            {({ items }) =>
+              items.length === 0 ? (
+                <p class="quiet">None yet.</p>
+              ) : (
+                items.map((each) => (
+                  <article key={each.id} class="card">
+                    <h2>
+                      <a href={`#/searches/${each.id}`}>{each.name || 'Search'}</a>
+                    </h2>
+                    <Progress search={each} />
+                  </article>
+                ))
+              )
+            }
+          </Shown>
+        </div>
+      </div>
     </>
   );
 }

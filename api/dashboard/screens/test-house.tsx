@@ -18,7 +18,10 @@ export function TestHouse() {
   const serials = prints.data?.items.map(({ serial }) => serial) ?? [];
   return (
     <>
-      <h1 tabIndex={-1}>Test house</h1>
+      <div class="row" style={{ justifyContent: 'space-between' }}>
+        <h1 tabIndex={-1}>Test house</h1>
+        <a href="#/calibrations">Calibrations</a>
+      </div>
       <div class="grid">
         <PrintForm onDone={refresh} />
         <MeasurementForm serials={serials} onDone={refresh} />

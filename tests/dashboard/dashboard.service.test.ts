@@ -1,0 +1,311 @@
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Client } from 'pg';
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type Started, startService } from '../api/start-process.ts';
+import { freshDatabase, type TestDatabase } from '../support/database.ts';
+import { expectAccessible, missingBrowser, openBrowser, watchedPage } from './browser.ts';
+
+const walk = missingBrowser ? describe.skip : describe;
+if (missingBrowser) process.stderr.write(`left out: the dashboard in a browser, because ${missingBrowser}\n`);
+
+const BALL = 'Size 1 training ball';
+
+/** One walk through all screens: what a step leaves, the next ones find. */
+walk('the dashboard in a browser', () => {
+  let dataDir: string;
+  let database: TestDatabase;
+  let service: Started;
+  let browser: Browser;
+  let page: Page;
+  let faults: string[];
+
+  beforeAll(async () => {
+    dataDir = await mkdtemp(join(tmpdir(), 'strutwright-dashboard-'));
+    database = await freshDatabase();
+    [service, browser] = await Promise.all([startService(dataDir, { DATABASE_URL: database.databaseUrl }), openBrowser()]);
+    ({ page, faults } = await watchedPage(browser));
+  });
+  afterAll(async () => {
+    await browser?.close();
+    if (service && service.child.exitCode === null && service.child.signalCode === null) await service.stop();
+    await database?.drop();
+    await rm(dataDir, { recursive: true, force: true });
+  });
+
+  const open = (name: string) => page.getByRole('link', { name, exact: true }).click();
+  const heading = (name: string | RegExp) => page.getByRole('heading', { name, exact: typeof name === 'string' });
+  const form = (title: string) => page.locator('form').filter({ has: page.getByRole('heading', { name: title, exact: true }) });
+  const view = () => page.getByRole('img', { name: /in three dimensions/ });
+  /** What is drawn, as text, so that it can be waited for. */
+  const drawn = async (what: Locator) => (await what.screenshot()).toString('base64');
+
+  it('asks for a key, says so where it is wrong, and opens with the right one', async () => {
+    await page.goto(service.url);
+    await expectAccessible(page, 'door');
+    await page.getByLabel('API key').fill('sw_nobody');
+    await page.getByRole('button', { name: 'Open' }).click();
+    await page.getByRole('alert').waitFor();
+    await page.getByLabel('API key').fill(await readFile(join(dataDir, 'first-key'), 'utf8'));
+    await page.getByRole('button', { name: 'Open' }).click();
+    await page.getByText('There are no designs yet.').waitFor();
+    await expectAccessible(page, 'designs');
+  });
+
+  it('draws and weighs a set while it is typed, names what is not allowed, and posts it', async () => {
+    await open('New');
+    await page.getByText('2160').waitFor();
+    const depth = page.getByLabel('depth mm');
+    await depth.fill('2');
+    await page.getByText(/is 2; /).waitFor();
+    expect(await page.getByRole('button', { name: 'Evaluate' }).isDisabled()).toBe(true);
+    await depth.fill('14');
+    await page.getByLabel('cells, m').fill('1');
+    await page.getByLabel('cells, n').fill('1');
+    await page.getByText('240', { exact: true }).waitFor();
+    await expectAccessible(page, 'new');
+    await page.getByRole('button', { name: 'Evaluate' }).click();
+    await heading('Version 1').waitFor();
+  });
+
+  it('shows the result: targets, checks that point at struts, plots, files, a lattice that keys turn', async () => {
+    await heading(/^Can it be made\?/).waitFor();
+    await page.getByRole('img', { name: /Force over deflection/ }).waitFor();
+    await view().focus();
+    const before = await drawn(view());
+    await page.keyboard.press('ArrowLeft');
+    await expect.poll(() => drawn(view())).not.toBe(before);
+    await page
+      .getByRole('button', { name: /^Show \d/ })
+      .first()
+      .click();
+    const hide = page.getByRole('button', { name: 'Hide' });
+    expect(await hide.getAttribute('aria-pressed')).toBe('true');
+    await expectAccessible(page, 'evaluation');
+    await hide.click();
+    const download = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'lattice.3mf' }).click();
+    expect((await download).suggestedFilename()).toBe('lattice.3mf');
+  });
+
+  it('plays the bounce, stops at any moment of it, and goes back to the lattice as designed', async () => {
+    const designed = await drawn(view());
+    await page.getByRole('button', { name: 'Show the bounce' }).click();
+    const moment = page.getByRole('slider');
+    await expect.poll(() => moment.inputValue().then(Number), { timeout: 40_000 }).toBeGreaterThan(3);
+    // 60 to 120 pictures of a bounce: what the engine's film holds
+    expect(Number(await moment.getAttribute('max'))).toBeGreaterThanOrEqual(59);
+    await moment.focus();
+    await page.keyboard.press('Home');
+    await page.getByText('0.0 ms after the touch').waitFor();
+    for (let k = 0; k < 5; k++) await page.keyboard.press('PageUp');
+    await page.getByText('0.0 ms after the touch').waitFor({ state: 'detached' });
+    await expect.poll(() => drawn(view())).not.toBe(designed);
+    await expectAccessible(page, 'bounce');
+    await page.getByRole('button', { name: 'As designed' }).click();
+    await expect.poll(() => drawn(view())).toBe(designed);
+  });
+
+  it('makes a version based on that one, and shows both side by side', async () => {
+    await open('its design');
+    await open('version 1');
+    await heading('A version based on version 1').waitFor();
+    await page.getByLabel('computed').selectOption('geometry');
+    await page.getByLabel('outside diameter').fill('160');
+    await page.getByRole('button', { name: 'Evaluate' }).click();
+    await heading('Version 2').waitFor();
+    await heading(/^Can it be made\?/).waitFor();
+    await open('its design');
+    await heading('Versions side by side').waitFor();
+    // the names, what is wanted, and both versions
+    await expect.poll(() => page.getByRole('row').count()).toBe(4);
+    await page.getByText('162.3 → 160').waitFor();
+    await page.getByText('Change notes and tags').click();
+    await page.getByLabel('tags, with spaces between').fill('league outdoor');
+    await page.getByRole('button', { name: 'Keep' }).click();
+    await page.getByText('outdoor', { exact: true }).waitFor();
+    await expectAccessible(page, 'design');
+  });
+
+  it('posts a batch by a form that knows the rules, and shows what nothing beats', async () => {
+    await open('Batches');
+    const batch = form('Evaluate many');
+    await batch.getByLabel('design').selectOption(BALL);
+    await batch.getByLabel('version').selectOption('2');
+    await batch.getByText('16 points').waitFor();
+    const steps = batch.getByLabel('values');
+    await steps.first().fill('1');
+    await batch.getByText(/is 1; allowed: /).waitFor();
+    expect(await batch.getByRole('button', { name: 'Post it' }).isDisabled()).toBe(true);
+    await steps.first().fill('2');
+    await steps.nth(1).fill('2');
+    await batch.getByLabel('parameter').nth(1).selectOption('links.pattern');
+    await batch.getByText('4 points').waitFor();
+    await expectAccessible(page, 'batches');
+    await batch.getByRole('button', { name: 'Post it' }).click();
+    await page.getByText('4 of 4').waitFor();
+    await page.getByRole('img', { name: 'total per part against mass, g' }).waitFor();
+    await expectAccessible(page, 'batch');
+  });
+
+  it('posts a search by a form, and cancels it', async () => {
+    await open('Searches');
+    const search = form('Search for parameters');
+    await search.getByLabel('design').selectOption(BALL);
+    await search.getByLabel('version').selectOption('1');
+    await search.getByLabel('to').first().fill('1');
+    await search.getByText(/allowed: less than max, which is 1/).waitFor();
+    await search.getByLabel('to').first().fill('6');
+    await search.getByLabel('evaluations at most').fill('30');
+    await expect.poll(() => search.getByRole('button', { name: 'Search' }).isEnabled()).toBe(true);
+    await expectAccessible(page, 'searches');
+    await search.getByRole('button', { name: 'Search' }).click();
+    await page.getByText('of at most 30 tried').waitFor();
+    await page.getByRole('button', { name: 'Cancel' }).click();
+    await page.getByText('cancelled', { exact: true }).waitFor();
+    await expectAccessible(page, 'search');
+  });
+
+  it('plans a tray and draws where each part stands', async () => {
+    await open('Trays');
+    await page.getByLabel('design').selectOption(BALL);
+    await page.getByLabel('version').selectOption('2');
+    await page.getByLabel('copies').fill('2');
+    await expectAccessible(page, 'trays');
+    await page.getByRole('button', { name: 'Plan it' }).click();
+    await page.getByRole('img', { name: '2 parts in the chamber, from above' }).waitFor();
+    expect(await page.locator('svg circle').count()).toBe(4);
+    await expectAccessible(page, 'tray');
+  });
+
+  it('takes prints, measurements and files of them, and says what is wrong with one', async () => {
+    await open('Test house');
+    const prints = form('Enter prints');
+    await prints.getByLabel('design').selectOption(BALL);
+    await prints.getByLabel('version').selectOption('2');
+    await prints.getByLabel('serials, with spaces between').fill('HSL-2-01 HSL-2-02');
+    await prints.getByLabel('name of the build').fill('2026-11-20 A');
+    await prints.getByLabel('printed on').fill('2026-11-20');
+    await prints.getByLabel('powder lot').fill('Lot 14');
+    await prints.getByRole('button', { name: 'Keep' }).click();
+    await prints.getByText('2 kept').waitFor();
+    const measurement = form('Enter a measurement');
+    await measurement.getByLabel('serial of the part').fill('HSL-2-01');
+    await measurement.getByLabel('measured at').fill('2026-11-22T10:00');
+    const readings = measurement.getByLabel('readings, g, with spaces between');
+    await readings.fill('heavy');
+    await measurement.getByRole('button', { name: 'Keep' }).click();
+    await measurement.getByRole('alert').getByText('/values/0', { exact: true }).waitFor();
+    await readings.fill('150.1 150,5');
+    await measurement.getByRole('button', { name: 'Keep' }).click();
+    await page.getByRole('cell', { name: '150.3 g' }).waitFor();
+    const good = 'serial,kind,measuredAt,unit,values\nHSL-2-02,mass,2026-11-22T11:00:00Z,g,151\n';
+    const file = (text: string) => ({ name: 'readings.csv', mimeType: 'text/csv', buffer: Buffer.from(text) });
+    await page.getByLabel('CSV file').setInputFiles(file(good.replace(',g,', ',furlong,')));
+    await page.getByRole('button', { name: 'Check it' }).click();
+    await page
+      .getByRole('alert')
+      .getByText(/row 2|rows\/2/i)
+      .first()
+      .waitFor();
+    await page.getByLabel('CSV file').setInputFiles(file(good));
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByText('1 measurements are kept').waitFor();
+    await expectAccessible(page, 'test house');
+  });
+
+  it('decides on what was measured, shows what that rests on, and draws it beside what was predicted', async () => {
+    const acceptance = form('Does a version meet its reference?');
+    await acceptance.getByLabel('design').selectOption(BALL);
+    await acceptance.getByLabel('version').selectOption('2');
+    await acceptance.getByRole('button', { name: 'Decide on what is measured' }).click();
+    await heading('Acceptance of version 2').waitFor();
+    await page.getByText('HSL-2-02, 2026-11-22').waitFor();
+    await expectAccessible(page, 'acceptance');
+    await open('its design');
+    await heading('Predicted beside measured').waitFor();
+    await page.getByRole('img', { name: 'mass, g, predicted and measured' }).waitFor();
+    await expectAccessible(page, 'design with measurements');
+  });
+
+  it('calibrates, says what the data cannot tell, which version to print next, and keeps the material', async () => {
+    await open('Test house');
+    await open('Calibrations');
+    const calibration = form('Learn from prints');
+    await calibration.getByText('2 prints of it').waitFor();
+    await calibration.getByLabel('versions of').selectOption(BALL);
+    await calibration.getByLabel('version 1').waitFor();
+    await expectAccessible(page, 'calibrations');
+    await calibration.getByRole('button', { name: 'Calibrate' }).click();
+    await heading(/^Print version \d next$/).waitFor();
+    await page.getByRole('img', { name: 'Unknowns before and after' }).waitFor();
+    await page.getByText(/next to nothing of the modulus/).waitFor();
+    await page.getByLabel('key of the material').fill('league-print');
+    await page.getByRole('button', { name: 'Keep the material' }).click();
+    await page.getByText('league-print, revision 1, can be chosen').waitFor();
+    await expectAccessible(page, 'calibration');
+  });
+
+  it('scrolls through ten thousand evaluations and filters them, holding a screenful and fetching pages as it gets to them', async () => {
+    await manyEvaluations(database.databaseUrl);
+    const asked: string[] = [];
+    page.on('request', (request) => /\/v1\/evaluations\?/.test(request.url()) && asked.push(request.url()));
+    await open('Evaluations');
+    await page.getByText('100 and more evaluations').waitFor();
+    expect(asked.length).toBe(1);
+    const list = page.getByRole('region', { name: 'Evaluations' });
+    const lines = list.getByRole('link');
+    const tops = await lines.evaluateAll((all) => all.slice(0, 5).map((each) => each.getBoundingClientRect().top));
+    expect(new Set(tops).size).toBe(5);
+    for (const fetched of [200, 300, 400]) {
+      await list.evaluate((box) => (box.scrollTop = box.scrollHeight));
+      await page.getByText(`${fetched} and more evaluations`).waitFor();
+    }
+    expect(asked.length).toBe(4);
+    expect(await lines.count()).toBeLessThan(60);
+    await page.getByLabel('mass from, g').fill('9991');
+    await page.getByText('10 evaluations', { exact: true }).waitFor();
+    await page.getByLabel('mass from, g').fill('100000');
+    await page.getByText('Nothing is like that.').waitFor();
+    await page.getByLabel('mass from, g').fill('1');
+    await page.getByLabel('in the order of').selectOption('-massG');
+    await list.getByText('10000', { exact: false }).waitFor();
+    await expectAccessible(page, 'evaluations');
+  });
+
+  it('fits a phone', async () => {
+    await page.setViewportSize({ width: 390, height: 800 });
+    for (const name of ['Evaluations', 'Batches', 'Searches', 'Trays', 'Test house', 'New', 'Designs']) {
+      await open(name);
+      await page.getByRole('heading', { level: 1 }).waitFor();
+      expect(await page.evaluate('document.documentElement.scrollWidth - innerWidth'), name).toBeLessThanOrEqual(0);
+    }
+    await expectAccessible(page, 'phone');
+  });
+
+  it('keeps what it shows when the service is gone, and says so', async () => {
+    await page.getByRole('link', { name: BALL }).waitFor();
+    await service.stop();
+    await page
+      .getByText(/The service does not answer\. What you see is kept/)
+      .first()
+      .waitFor();
+    expect(await page.getByRole('link', { name: BALL }).isVisible()).toBe(true);
+    await expectAccessible(page, 'dead service');
+    expect(faults).toEqual([]);
+  });
+});
+
+/** Ten thousand finished evaluations of 1 to 10 000 g, copies of one that there is. */
+async function manyEvaluations(databaseUrl: string): Promise<void> {
+  const client = new Client({ connectionString: databaseUrl });
+  await client.connect();
+  await client.query(`
+    insert into app.evaluation
+    select (jsonb_populate_record(each, jsonb_build_object(
+      'id', gen_random_uuid(), 'request_hash', 'copy ' || k, 'mass_g', k, 'created_at', each.created_at + k * interval '1 ms'))).*
+    from (select * from app.evaluation where status = 'done' order by created_at limit 1) each, generate_series(1, 10000) k`);
+  await client.end();
+}
