@@ -18,7 +18,7 @@ export const openBrowser = (): Promise<Browser> =>
 /** A page, and what goes wrong on it: errors, what its policy forbids, and what the console calls an error but for answers that the page itself tells of. */
 export async function watchedPage(browser: Browser): Promise<{ page: Page; faults: string[] }> {
   const page = await browser.newPage({ viewport: { width: 1280, height: 900 }, reducedMotion: 'reduce' });
-  page.setDefaultTimeout(12_000);
+  page.setDefaultTimeout(25_000);
   const faults: string[] = [];
   page.on('pageerror', (error) => faults.push(String(error)));
   page.on('console', (message) => {

@@ -14,7 +14,7 @@ const named = (quantity: string) => label(quantity).name;
 /** The unknowns: what was believed of them, what the measurements make of that, and what they cannot tell. */
 export function Estimates({ of: { estimates, identifiability, widening } }: { of: Learnt }) {
   return (
-    <section class="card">
+    <section class="card wide">
       <h2>What printing does</h2>
       <Plotted
         of={estimates}

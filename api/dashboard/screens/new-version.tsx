@@ -7,7 +7,7 @@ import { Choice } from '../parts/choices.tsx';
 import { ConditionFields, type Conditions, conditionsOf, USUAL } from '../parts/conditions.tsx';
 import { Elsewhere, NumberField } from '../parts/fields.tsx';
 import { GraphView } from '../parts/lattice-view.tsx';
-import { Problem } from '../parts/shown.tsx';
+import { Problem, Shown } from '../parts/shown.tsx';
 import { Value } from '../parts/value.tsx';
 import { go } from '../route.ts';
 import { useResource } from '../use-resource.ts';
@@ -30,26 +30,29 @@ interface Request extends Conditions {
   design: string;
 }
 
-/** A form for a parameter set: checked as it is typed by the rules of the service, drawn and weighed before it is queued. */
+type Version = Answer<'/v1/designs/{id}/versions/{number}'>;
+
+/** A set to be typed; one that is based on another begins when that is known, so that nothing typed is lost. */
 export function NewVersion({ query }: { query: URLSearchParams }) {
-  const [set, setSet] = useState<ParameterSetInput>(START);
+  const [design, number] = [query.get('design'), query.get('based-on')];
+  const basis = useResource<Version>(design && number ? `/v1/designs/${design}/versions/${number}` : null);
+  if (!design || !number) return <SetForm key="new" design={design} basis={null} />;
+  return <Shown of={basis}>{(found) => <SetForm key={found.id} design={design} basis={found} />}</Shown>;
+}
+
+/** A form for a parameter set: checked as it is typed by the rules of the service, drawn and weighed before it is queued. */
+function SetForm({ design, basis }: { design: string | null; basis: Version | null }) {
+  const [set, setSet] = useState<ParameterSetInput>((basis?.parameterSet as ParameterSetInput) ?? START);
   const [conditions, setConditions] = useState<Request>({ ...USUAL, notes: '', design: 'Size 1 training ball' });
   const [refused, setRefused] = useState<Refused | null>(null);
   const [busy, setBusy] = useState(false);
-  const [design, number] = [query.get('design'), query.get('based-on')];
-  const basis = useResource<Answer<'/v1/designs/{id}/versions/{number}'>>(
-    design && number ? `/v1/designs/${design}/versions/${number}` : null,
-  );
-  useEffect(() => {
-    if (basis.data) setSet(basis.data.parameterSet as ParameterSetInput);
-  }, [basis.data]);
   const { errors, preview } = useChecked(set, conditions.material);
 
   const submit = async (event: SubmitEvent) => {
     event.preventDefault();
     setBusy(true);
     try {
-      go(`/evaluations/${await post(set, conditions, { design, basis: basis.data?.id })}`);
+      go(`/evaluations/${await post(set, conditions, { design, basis: basis?.id })}`);
     } catch (error) {
       setRefused(error instanceof Refused ? error : new Refused(String(error), { code: 'unknown', status: 0 }));
       setBusy(false);
@@ -67,7 +70,7 @@ export function NewVersion({ query }: { query: URLSearchParams }) {
   const elsewhere = errors.filter(({ pointer }) => !FIELDS.test(pointer));
   return (
     <>
-      <h1 tabIndex={-1}>{number ? `A version based on version ${number}` : design ? 'Another version' : 'A new design'}</h1>
+      <h1 tabIndex={-1}>{basis ? `A version based on version ${basis.number}` : design ? 'Another version' : 'A new design'}</h1>
       <div class="grid">
         <form onSubmit={submit}>
           {!design && (
