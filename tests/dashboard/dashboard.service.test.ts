@@ -307,7 +307,8 @@ async function manyEvaluations(databaseUrl: string): Promise<void> {
   await client.query(`
     insert into app.evaluation
     select (jsonb_populate_record(each, jsonb_build_object(
-      'id', gen_random_uuid(), 'request_hash', 'copy ' || k, 'mass_g', k, 'created_at', each.created_at + k * interval '1 ms'))).*
-    from (select * from app.evaluation where status = 'done' order by created_at limit 1) each, generate_series(1, 10000) k`);
+      'id', gen_random_uuid(), 'request_hash', 'copy ' || k, 'mass_g', k, 'created_at', each.created_at + k * interval '1 millisecond'))).*
+    from app.evaluation each, generate_series(1, 10000) k
+    where each.id = (select id from app.evaluation where status = 'done' order by created_at limit 1)`);
   await client.end();
 }
