@@ -32,7 +32,11 @@ export const FILE_KINDS = {
   'layers.csv': { mediaType: 'text/csv', options: [], what: 'every layer as it is cut: height, area, outline' },
   'section.svg': { mediaType: 'image/svg+xml', options: ['zMm'], what: 'outline of a level section' },
   'cells.svg': { mediaType: 'image/svg+xml', options: [], what: 'the cells of layer 0, flattened without changing areas' },
-  'cells.dxf': { mediaType: 'image/vnd.dxf', options: [], what: 'the same cells as a drawing exchange file, for cutters and drawing programs' },
+  'cells.dxf': {
+    mediaType: 'image/vnd.dxf',
+    options: [],
+    what: 'the same cells as a drawing exchange file, for cutters and drawing programs',
+  },
   'picture.png': { mediaType: 'image/png', options: ['view', 'colourBy', 'cut'], what: 'a shaded picture' },
   'bounce.json': {
     mediaType: 'application/json',

@@ -37,12 +37,7 @@ export function CalibrationForm() {
     <form class="card" onSubmit={submit}>
       <h2>Learn from prints</h2>
       <ConditionFields of={conditions} onChange={setConditions} wanted={['material', 'buildVolume', 'reference']} />
-      <Choice
-        name="prints finished by"
-        value={finishing}
-        of={[{ value: '', text: 'anything' }, ...finished]}
-        onChange={setFinishing}
-      />
+      <Choice name="prints finished by" value={finishing} of={[{ value: '', text: 'anything' }, ...finished]} onChange={setFinishing} />
       <fieldset>
         <legend>What could be printed next</legend>
         <Choice

@@ -12,6 +12,7 @@ interface Field {
 /** A field with its unit, and below it what is wrong with it. */
 function Labelled({ name, unit = '', fault, id, children }: Field & { id: string; children: ComponentChildren }) {
   return (
+    // biome-ignore lint/a11y/noLabelWithoutControl: the control is among the children
     <label>
       <span>
         {name} {unit && <span class="unit">{unit}</span>}

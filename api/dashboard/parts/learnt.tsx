@@ -56,9 +56,7 @@ export function Estimates({ of: { estimates, identifiability, widening } }: { of
           <li key={each}>{each}</li>
         ))}
       </ul>
-      {widening > 1 && (
-        <p class="quiet">Spreads are widened by {number(widening, 3)}, as measurements scatter more than was said.</p>
-      )}
+      {widening > 1 && <p class="quiet">Spreads are widened by {number(widening, 3)}, as measurements scatter more than was said.</p>}
     </section>
   );
 }
@@ -186,13 +184,10 @@ export function Adopt({ id, material }: { id: string; material: string }) {
   const [error, setError] = useState<Refused | null>(null);
   const submit = (event: SubmitEvent) => {
     event.preventDefault();
-    ask<{ key: string; revision: number }>(`/v1/calibrations/${id}/material`, { method: 'POST', body: { key } }).then(
-      ({ body }) => {
-        setError(null);
-        setKept(body);
-      },
-      setError,
-    );
+    ask<{ key: string; revision: number }>(`/v1/calibrations/${id}/material`, { method: 'POST', body: { key } }).then(({ body }) => {
+      setError(null);
+      setKept(body);
+    }, setError);
   };
   return (
     <form class="card" onSubmit={submit}>

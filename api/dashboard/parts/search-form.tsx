@@ -80,7 +80,8 @@ export function SearchForm({ query }: { query: URLSearchParams }) {
         />
         <NumberField name="evaluations at most" value={evaluations} fault={faultAt(OWN[0])} onChange={setEvaluations} />
         <label class="tick">
-          <input type="checkbox" checked={printable} onChange={(event) => setPrintable(event.currentTarget.checked)} /> only what can be made
+          <input type="checkbox" checked={printable} onChange={(event) => setPrintable(event.currentTarget.checked)} /> only what can be
+          made
         </label>
       </fieldset>
       <Elsewhere errors={besideRows(errors, '/free').filter(({ pointer }) => !OWN.includes(pointer))} />

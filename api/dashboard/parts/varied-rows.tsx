@@ -70,7 +70,12 @@ interface RowProps {
 function Row({ row, paths, names, stepName, faultAt, onPath, onChange }: RowProps) {
   const number = (field: 'low' | 'high' | 'step', name: string) =>
     names[field] && (
-      <NumberField name={name} value={row[field]} fault={faultAt(names[field])} onChange={(value) => onChange({ ...row, [field]: value })} />
+      <NumberField
+        name={name}
+        value={row[field]}
+        fault={faultAt(names[field])}
+        onChange={(value) => onChange({ ...row, [field]: value })}
+      />
     );
   return (
     <>

@@ -84,7 +84,8 @@ function One({ id }: { id: string }) {
 
 function Found({ id, input, result }: { id: string; input: Calibration['input']; result: NonNullable<Calibration['result']> }) {
   // reasons name versions as the service knows them, people by their numbers
-  const numbered = (text: string) => input.versions.reduce((words, { versionId, number }) => words.replaceAll(versionId, `version ${number}`), text);
+  const numbered = (text: string) =>
+    input.versions.reduce((words, { versionId, number }) => words.replaceAll(versionId, `version ${number}`), text);
   return (
     <>
       <NextPrint of={result.nextPrint} numbered={numbered} />
