@@ -3,11 +3,10 @@ export function number(value: number | null | undefined, digits = 4): string {
   if (value === null || value === undefined) return '–';
   // rounding of what is nothing
   if (Math.abs(value) < 1e-9) return '0';
-  const text =
-    Math.abs(value) >= 1e5 || (value !== 0 && Math.abs(value) < 1e-3)
-      ? value.toExponential(digits - 2)
-      : Number(value.toPrecision(digits)).toString();
-  return text.replace('-', '−');
+  const size = Math.abs(value);
+  if (size >= 1e9 || size < 1e-3) return value.toExponential(digits - 2).replaceAll('-', '−');
+  // thousands parted by narrow spaces, as ISO 80000-1 has it
+  return value.toLocaleString('en', { maximumSignificantDigits: digits, useGrouping: size >= 1e4 }).replaceAll(',', '\u202f').replace('-', '−');
 }
 
 /** "3 minutes ago". */

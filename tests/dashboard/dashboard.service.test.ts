@@ -214,7 +214,7 @@ walk('the dashboard in a browser', () => {
       .waitFor();
     await page.getByLabel('CSV file').setInputFiles(file(good));
     await page.getByRole('button', { name: 'Keep it' }).click();
-    await page.getByText('1 measurements are kept').waitFor();
+    await page.getByText('measurements kept: 1').waitFor();
     await expectAccessible(page, 'test house');
   });
 

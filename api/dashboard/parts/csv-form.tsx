@@ -61,8 +61,8 @@ export function CsvForm({ onDone }: { onDone: () => void }) {
       {error && <Problem error={error} />}
       <p role="status">
         {report &&
-          `${report.rows} rows are good${report.dryRun ? '; nothing is kept yet' : `, ${report.created} measurements are kept`}${
-            report.outliers > 0 ? `; ${report.outliers} readings are flagged as outliers` : ''
+          `Good rows: ${report.rows}; ${report.dryRun ? 'nothing is kept yet' : `measurements kept: ${report.created}`}${
+            report.outliers > 0 ? `; readings flagged as outliers: ${report.outliers}` : ''
           }.`}
       </p>
     </section>
