@@ -157,9 +157,9 @@ walk('the dashboard in a browser', () => {
     const search = form('Search for parameters');
     await search.getByLabel('design').selectOption(BALL);
     await search.getByLabel('version').selectOption('1');
-    await search.getByLabel('to').first().fill('1');
+    await search.getByLabel('to', { exact: true }).first().fill('1');
     await search.getByText(/allowed: less than max, which is 1/).waitFor();
-    await search.getByLabel('to').first().fill('6');
+    await search.getByLabel('to', { exact: true }).first().fill('6');
     await search.getByLabel('evaluations at most').fill('30');
     await expect.poll(() => search.getByRole('button', { name: 'Search' }).isEnabled()).toBe(true);
     await expectAccessible(page, 'searches');
