@@ -87,6 +87,9 @@ walk('the dashboard in a browser', () => {
     expect(await hide.getAttribute('aria-pressed')).toBe('true');
     await expectAccessible(page, 'evaluation');
     await hide.click();
+    await page.getByRole('button', { name: 'Draw layer area' }).click();
+    await page.getByRole('img', { name: 'Area of the layers' }).waitFor();
+    expect(faults).toEqual([]);
     const download = page.waitForEvent('download');
     await page.getByRole('button', { name: 'lattice.3mf' }).click();
     expect((await download).suggestedFilename()).toBe('lattice.3mf');
