@@ -6,7 +6,10 @@ export function number(value: number | null | undefined, digits = 4): string {
   const size = Math.abs(value);
   if (size >= 1e9 || size < 1e-3) return value.toExponential(digits - 2).replaceAll('-', '−');
   // thousands parted by narrow spaces, as ISO 80000-1 has it
-  return value.toLocaleString('en', { maximumSignificantDigits: digits, useGrouping: size >= 1e4 }).replaceAll(',', '\u202f').replace('-', '−');
+  return value
+    .toLocaleString('en', { maximumSignificantDigits: digits, useGrouping: size >= 1e4 })
+    .replaceAll(',', '\u202f')
+    .replace('-', '−');
 }
 
 /** "3 minutes ago". */

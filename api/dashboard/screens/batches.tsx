@@ -49,7 +49,8 @@ function Progress({ batch: { status, counts, secondsLeft, createdAt } }: { batch
   return (
     <>
       <p>
-        <State is={status} /><span class="quiet"> · posted {ago(createdAt)}</span>
+        <State is={status} />
+        <span class="quiet"> · posted {ago(createdAt)}</span>
       </p>
       <label>
         {ended} of {counts.total}

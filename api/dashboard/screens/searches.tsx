@@ -50,7 +50,8 @@ function Progress({ search: { status, progress, createdAt, verdict } }: { search
   return (
     <>
       <p>
-        <State is={status} /><span class="quiet"> · posted {ago(createdAt)}</span>
+        <State is={status} />
+        <span class="quiet"> · posted {ago(createdAt)}</span>
       </p>
       <label>
         {progress.evaluations} of at most {progress.budget} tried
