@@ -276,7 +276,7 @@ walk('the dashboard in a browser', () => {
     await page.getByText('Nothing is like that.').waitFor();
     await page.getByLabel('mass from, g').fill('1');
     await page.getByLabel('in the order of').selectOption('-massG');
-    await list.getByText('10000', { exact: false }).waitFor();
+    await list.getByText('10\u202f000', { exact: false }).waitFor();
     await expectAccessible(page, 'evaluations');
   });
 

@@ -38,10 +38,14 @@ const ROLES = ['#0072b2', '#e69f00', '#009e73', '#cc79a7', '#56b4e9', '#d55e00']
 const STANDS_OUT = new Color('#d55e00');
 const FADED = new Color('#8b9096');
 const UP = new Vector3(0, 1, 0);
+/** Where a picture takes longer than this (ms) to be shown, as it does without a GPU, what moves is drawn simply, and well when it rests. */
+const SLOW_MS = 70;
+const REST_MS = 250;
+const FEW_POINTS = 0.5;
+const FEW_SIDES = 3;
 
 export function openScene(canvas: HTMLCanvasElement, { nodes, struts, roles = [] }: Graph): OpenScene {
   const renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
-  renderer.setPixelRatio(Math.min(2, devicePixelRatio));
   const scene = new Scene();
   scene.add(new AmbientLight('#ffffff', 1.1));
   const sun = new DirectionalLight('#ffffff', 2.4);
@@ -53,7 +57,9 @@ export function openScene(canvas: HTMLCanvasElement, { nodes, struts, roles = []
 
   // many struts are far away: fewer sides are enough then
   const sides = struts.length > 3000 ? 6 : 10;
-  const tubes = new InstancedMesh(new CylinderGeometry(1, 1, 1, sides, 1, true), new MeshLambertMaterial(), struts.length);
+  const tube = new CylinderGeometry(1, 1, 1, sides, 1, true);
+  const simpleTube = new CylinderGeometry(1, 1, 1, FEW_SIDES, 1, true);
+  const tubes = new InstancedMesh(tube, new MeshLambertMaterial(), struts.length);
   const balls = new InstancedMesh(new SphereGeometry(1, sides, sides / 2 + 1), new MeshLambertMaterial(), nodes.length);
   scene.add(tubes, balls);
   // only while a bounce is shown
@@ -101,8 +107,22 @@ export function openScene(canvas: HTMLCanvasElement, { nodes, struts, roles = []
   const plain = ballColours();
 
   let [about, above, distance, asked] = [0.5, 0.35, radius * 3.9, false];
-  const draw = () => {
+  const finest = Math.min(2, devicePixelRatio);
+  let slow = false;
+  let resting: ReturnType<typeof setTimeout>;
+  const drawMoving = (began: number) => {
+    draw(slow);
+    requestAnimationFrame((shown) => {
+      slow ||= shown - began > SLOW_MS;
+    });
+    clearTimeout(resting);
+    if (slow) resting = setTimeout(() => draw(false), REST_MS);
+  };
+  const draw = (simply: boolean) => {
     asked = false;
+    renderer.setPixelRatio(simply ? FEW_POINTS : finest);
+    balls.visible = !simply;
+    tubes.geometry = simply ? simpleTube : tube;
     const { clientWidth: width, clientHeight: height } = canvas;
     renderer.setSize(width, height, false);
     camera.aspect = width / height || 1;
@@ -113,7 +133,7 @@ export function openScene(canvas: HTMLCanvasElement, { nodes, struts, roles = []
     renderer.render(scene, camera);
   };
   const wanted = () => {
-    if (!asked) requestAnimationFrame(draw);
+    if (!asked) requestAnimationFrame(drawMoving);
     asked = true;
   };
   place(rest, 0);
@@ -157,12 +177,11 @@ export function openScene(canvas: HTMLCanvasElement, { nodes, struts, roles = []
       wanted();
     },
     close: () => {
+      clearTimeout(resting);
       resized.disconnect();
       floor.dispose();
-      for (const mesh of [tubes, balls]) {
-        mesh.geometry.dispose();
-        mesh.dispose();
-      }
+      for (const geometry of [tube, simpleTube, balls.geometry]) geometry.dispose();
+      for (const mesh of [tubes, balls]) mesh.dispose();
       renderer.dispose();
     },
   };
