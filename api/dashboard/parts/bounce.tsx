@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { number } from '../words.ts';
 import { made } from './files.tsx';
 import type { Pose } from './lattice-view.tsx';
@@ -50,6 +50,8 @@ export function Bounce({ id, onPose }: { id: string; onPose: (pose: Pose | null)
 function Player({ film, onPose, onClose }: { film: Film; onPose: (pose: Pose | null) => void; onClose: () => void }) {
   const [at, setAt] = useState(0);
   const [playing, setPlaying] = useState(true);
+  // Set at once when somebody picks a moment: a picture that was asked for before must not move it on.
+  const held = useRef(false);
   const last = film.timesMs.length - 1;
   const mostPct = useMemo(() => Math.max(...film.strainPct.map((each) => each.reduce((a, b) => Math.max(a, b), 0))), [film]);
   useEffect(() => {
@@ -60,6 +62,7 @@ function Player({ film, onPose, onClose }: { film: Film; onPose: (pose: Pose | n
     if (!playing) return;
     const began = performance.now() - (at / last) * SHOWN_MS;
     let frame = requestAnimationFrame(function next(now) {
+      if (held.current) return;
       // a frame may be dated a little before it was asked for
       const wanted = Math.min(last, Math.max(0, Math.floor((last * (now - began)) / SHOWN_MS)));
       setAt(wanted);
@@ -70,6 +73,7 @@ function Player({ film, onPose, onClose }: { film: Film; onPose: (pose: Pose | n
   }, [playing]);
   const play = () => {
     if (at === last) setAt(0);
+    held.current = playing;
     setPlaying(!playing);
   };
   const close = () => {
@@ -98,6 +102,7 @@ function Player({ film, onPose, onClose }: { film: Film; onPose: (pose: Pose | n
           max={last}
           value={at}
           onInput={(event) => {
+            held.current = true;
             setPlaying(false);
             setAt(Number(event.currentTarget.value));
           }}
