@@ -1,10 +1,11 @@
 import { z } from 'zod';
-import { between, identifier, recordKey, timestamp } from './common.ts';
-import { evaluationStatus, runError } from './evaluation.ts';
+import { between, identifier, recordKey } from './common.ts';
+import { runError } from './evaluation.ts';
 import { inlineMaterial } from './material.ts';
 import { settledParameterSet } from './parameter-set.ts';
 import { ofPrints } from './print.ts';
 import { warning } from './result.ts';
+import { runState } from './run-state.ts';
 import { target } from './target.ts';
 
 /** What a calibration reads of what is measured: each follows the unknowns, and is told once by its test. */
@@ -154,18 +155,9 @@ export const calibrationResult = z
   .meta({ id: 'CalibrationResult' });
 export type CalibrationResult = z.infer<typeof calibrationResult>;
 
-const state = {
-  id: identifier,
-  status: evaluationStatus,
-  stage: z.string().nullable(),
-  progressPct: z.number().min(0).max(100),
-  createdAt: timestamp,
-  startedAt: timestamp.nullable(),
-  finishedAt: timestamp.nullable(),
-};
 export const calibration = z
   .strictObject({
-    ...state,
+    ...runState,
     input: calibrationInput,
     result: calibrationResult.nullable().meta({ description: 'null unless status is done' }),
     error: runError.nullable(),
@@ -174,7 +166,7 @@ export const calibration = z
 export type Calibration = z.infer<typeof calibration>;
 
 export const calibrationSummary = z
-  .strictObject({ ...state, material: z.string(), observations: z.int() })
+  .strictObject({ ...runState, material: z.string(), observations: z.int() })
   .meta({ id: 'CalibrationSummary' });
 export type CalibrationSummary = z.infer<typeof calibrationSummary>;
 

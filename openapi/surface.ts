@@ -1,8 +1,9 @@
 import { z } from 'zod';
-import { identifier, timestamp } from './common.ts';
-import { evaluationStatus, runError } from './evaluation.ts';
+import { identifier } from './common.ts';
+import { runError } from './evaluation.ts';
 import { setting, settingValue, variedPath } from './paths.ts';
 import { QUANTITIES } from './quantities.ts';
+import { runState } from './run-state.ts';
 import { share } from './variation-result.ts';
 
 const MOST_QUANTITIES = 8;
@@ -92,13 +93,7 @@ export const surfaceResult = z
 export type SurfaceResult = z.infer<typeof surfaceResult>;
 
 const state = {
-  id: identifier,
-  status: evaluationStatus,
-  stage: z.string().nullable(),
-  progressPct: z.number().min(0).max(100),
-  createdAt: timestamp,
-  startedAt: timestamp.nullable(),
-  finishedAt: timestamp.nullable(),
+  ...runState,
   batchId: identifier.nullable(),
   searchId: identifier.nullable(),
   ...{ finished, points },

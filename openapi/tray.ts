@@ -1,11 +1,12 @@
 import { z } from 'zod';
 import { buildFigures, versionMark } from './build-result.ts';
 import { inlineBuildVolume } from './build-volume.ts';
-import { identifier, money, recordKey, timestamp } from './common.ts';
-import { evaluationStatus, runError } from './evaluation.ts';
+import { identifier, money, recordKey } from './common.ts';
+import { runError } from './evaluation.ts';
 import { inlineMaterial } from './material.ts';
 import { settledParameterSet } from './parameter-set.ts';
 import { warning } from './result.ts';
+import { runState } from './run-state.ts';
 
 const MOST_PARTS = 24;
 const MOST_COPIES = 240;
@@ -106,18 +107,9 @@ export const trayResult = z
   .meta({ id: 'TrayResult' });
 export type TrayResult = z.infer<typeof trayResult>;
 
-const state = {
-  id: identifier,
-  status: evaluationStatus,
-  stage: z.string().nullable(),
-  progressPct: z.number().min(0).max(100),
-  createdAt: timestamp,
-  startedAt: timestamp.nullable(),
-  finishedAt: timestamp.nullable(),
-};
 export const tray = z
   .strictObject({
-    ...state,
+    ...runState,
     input: trayInput,
     result: trayResult.nullable().meta({ description: 'null unless status is done' }),
     error: runError.nullable(),
@@ -126,6 +118,6 @@ export const tray = z
 export type Tray = z.infer<typeof tray>;
 
 export const traySummary = z
-  .strictObject({ ...state, parts: z.array(z.strictObject({ versionId: identifier, count })) })
+  .strictObject({ ...runState, parts: z.array(z.strictObject({ versionId: identifier, count })) })
   .meta({ id: 'TraySummary' });
 export type TraySummary = z.infer<typeof traySummary>;
