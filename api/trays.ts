@@ -44,7 +44,7 @@ export function trayHandlers({ records, lookup, dispatch, log }: TrayOptions): H
       const errors = [...unknownVersions(parts, wanted), ...(resolved.ok ? [] : resolved.errors)];
       if (!resolved.ok || errors.length > 0) throw new Refusal('invalid-body', { errors });
       const input: TrayInput = { parts: partsOf(parts, wanted as Version[], marks), ...resolved.value };
-      const { tray, dispatch: computationId } = await trays.submit(teamId, {
+      const { run: tray, dispatch: computationId } = await trays.submit(teamId, {
         input,
         inputHash: trayHash(input),
         engineVersion: ENGINE_VERSION,

@@ -8,6 +8,8 @@ import type {
   ReferenceBody,
   SurfaceInput,
   SurfaceResult,
+  TrayInput,
+  TrayResult,
 } from '../openapi/index.ts';
 import { acceptanceRepository } from './acceptances.ts';
 import { type Database, sqlWithin } from './bound.ts';
@@ -24,10 +26,10 @@ import { missingMigrations, readMigrations } from './migrate.ts';
 import { ownRunRepository, submitOwn } from './own-runs.ts';
 import { printRepository } from './prints.ts';
 import type { Records } from './repositories.ts';
-import type { Evaluations, Trays } from './run-repositories.ts';
+import type { Evaluations } from './run-repositories.ts';
 import { submit as submitWithin } from './submit.ts';
 import { teamRepository } from './teams.ts';
-import { submitTray, trayRepository } from './trays.ts';
+import { trayRepository } from './trays.ts';
 import { createUndertaking, undertakingRepository } from './undertakings.ts';
 import { versionRepository } from './versions.ts';
 
@@ -65,12 +67,11 @@ export function openRecords(options: RecordsOptions): Records {
   const undertakings = undertakingRepository(pool, { historyWithinMs });
   const boundTo = (tx: Prisma.TransactionClient): Records => {
     const submit: Evaluations['submit'] = (teamId, submission) => submitWithin(sqlWithin(tx), teamId, submission);
-    const submitOfTray: Trays['submit'] = (...given) => submitTray(sqlWithin(tx), ...given);
     return {
       ...records,
       ...plainRepositories(tx),
       evaluations: { ...evaluations, submit },
-      trays: { ...trays, submit: submitOfTray },
+      trays: { ...trays, submit: submitOwn<TrayInput, TrayResult>(sqlWithin(tx), 'tray') },
       calibrations: { ...calibrations, submit: submitOwn<CalibrationInput, CalibrationResult>(sqlWithin(tx), 'calibration') },
       surfaces: { ...surfaces, submit: submitOwn<SurfaceInput, SurfaceResult>(sqlWithin(tx), 'surface') },
       undertakings: { ...undertakings, create: (teamId, made) => createUndertaking(sqlWithin(tx), teamId, made) },

@@ -6,9 +6,9 @@ import { computationOf, isFresh } from './submit.ts';
 import type { Sql } from './transaction.ts';
 import { uuidv7 } from './uuid.ts';
 
-export type OwnKind = 'calibration' | 'surface';
+export type OwnKind = 'tray' | 'calibration' | 'surface';
 /** What of an input lists do without. */
-const BULKY: Readonly<Record<OwnKind, readonly string[]>> = { calibration: [], surface: ['rows', 'values'] };
+const BULKY: Readonly<Record<OwnKind, readonly string[]>> = { tray: [], calibration: [], surface: ['rows', 'values'] };
 
 const columns = (input: string, result: string) => `c.id, c.status, c.stage, c.progress_pct, c.created_at, c.started_at, c.finished_at,
   ${input} as input, case when c.status = 'done' then ${result} end as result, case when c.status = 'failed' then c.error end as error`;

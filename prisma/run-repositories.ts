@@ -9,6 +9,7 @@ import type {
   SurfaceInput,
   SurfaceResult,
   TrayInput,
+  TrayResult,
 } from '../openapi/index.ts';
 import type { NewFile, Page, PageRequest } from './records.ts';
 import type {
@@ -90,19 +91,6 @@ export interface Evaluations {
   exported(teamId: string, query: HistoryQuery): Promise<Page<ExportedEvaluation>>;
 }
 
-export interface Trays {
-  /** Finds or makes the tray of this input. `dispatch` is what to put on the queue, null when that has been done. */
-  submit(
-    teamId: string,
-    submission: { input: TrayInput; inputHash: string; engineVersion: string },
-  ): Promise<{ tray: TrayRecord; dispatch: string | null }>;
-  get(teamId: string, id: string): Promise<TrayRecord | null>;
-  /** The newest first. */
-  list(teamId: string, page: PageRequest): Promise<Page<TrayRecord>>;
-  /** null: no such tray. A finished one is answered as it is; a running one stops soon. */
-  cancel(teamId: string, id: string): Promise<TrayRecord | null>;
-}
-
 /** Runs that are their computation. */
 export interface OwnRuns<Input, Result> {
   /** Finds or makes the run of this input. `dispatch` is what to put on the queue, null when that has been done. */
@@ -113,6 +101,10 @@ export interface OwnRuns<Input, Result> {
   get(teamId: string, id: string): Promise<OwnRun<Input, Result> | null>;
   /** The newest first; without results, and of a surface without its points. */
   list(teamId: string, page: PageRequest): Promise<Page<OwnRun<Input, Result>>>;
+}
+export interface Trays extends OwnRuns<TrayInput, TrayResult> {
+  /** null: no such tray. A finished one is answered as it is; a running one stops soon. */
+  cancel(teamId: string, id: string): Promise<TrayRecord | null>;
 }
 export type Calibrations = OwnRuns<CalibrationInput, CalibrationResult>;
 export type Surfaces = OwnRuns<SurfaceInput, SurfaceResult>;
