@@ -30,12 +30,15 @@ interface SearchInput {
   free: FreeParameter[];
   constraints: SearchConstraints;
   objective: string;
+  /** Missing in those stored before there was a choice, as is `until`. */
+  rank?: SearchRequest['rank'];
+  until?: SearchRequest['until'];
 }
 
 export function searchHandlers({ records: { undertakings, versions }, lookup }: SearchOptions): Handlers<Operation> {
   return {
     createSearch: async ({ body, caller: { teamId } }) => {
-      const { name, free, constraints, objective, budget, tests, ...base } = body;
+      const { name, free, constraints, objective, rank, until, budget, tests, ...base } = body;
       const version = body.versionId === undefined ? null : await versions.get(teamId, body.versionId);
       const look = lookup(teamId);
       const resolved = await resolvedBase({ ...base, tests: tests ?? testsSchema.parse({}) }, version, { look, at: '' });
@@ -47,7 +50,7 @@ export function searchHandlers({ records: { undertakings, versions }, lookup }: 
         ...(evaluation ? quantityRefusals(evaluation, body) : []),
       ];
       if (!evaluation || !choices.ok || errors.length > 0) throw new Refusal('invalid-body', { errors });
-      const input: SearchInput = { evaluation, free: choices.value, constraints, objective };
+      const input: SearchInput = { evaluation, free: choices.value, constraints, objective, rank, until };
       const made = await undertakings.create(teamId, { kind: 'search', name, input, total: budget.evaluations });
       return { body: shown(made), location: `/v1/searches/${made.id}` };
     },
@@ -95,8 +98,12 @@ const NOTHING_YET: SearchFindings = {
 };
 
 function shown(record: UndertakingRecord): Search {
-  const { evaluation, free, constraints, objective } = record.input as SearchInput;
-  const { trials: _, ...findings } = (record.outcome ?? NOTHING_YET) as SearchFindings & { trials?: unknown };
+  const { evaluation, free, constraints, objective, rank = 'least-first', until = 'targets-met' } = record.input as SearchInput;
+  const {
+    trials: _,
+    underWay: __,
+    ...findings
+  } = (record.outcome ?? NOTHING_YET) as SearchFindings & { trials?: unknown; underWay?: unknown };
   const { id, name, status, total, begun, done, failed, cancelled, createdAt, startedAt, finishedAt } = record;
   const evaluations = done + failed;
   return {
@@ -106,7 +113,7 @@ function shown(record: UndertakingRecord): Search {
       bestMissPct: findings.ranking[0]?.missPct ?? null,
     },
     ...findings,
-    ...{ reference: evaluation.reference!, free: free.map(shortened), constraints, objective, tests: evaluation.tests },
+    ...{ reference: evaluation.reference!, free: free.map(shortened), constraints, objective, rank, until, tests: evaluation.tests },
     createdAt: createdAt.toISOString(),
     startedAt: startedAt?.toISOString() ?? null,
     finishedAt: finishedAt?.toISOString() ?? null,

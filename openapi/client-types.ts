@@ -3936,6 +3936,10 @@ export interface components {
             free: components["schemas"]["FreeParameter"][];
             constraints: components["schemas"]["SearchConstraints"];
             objective: string;
+            /** @enum {string} */
+            rank: "least-first" | "most-first";
+            /** @enum {string} */
+            until: "targets-met" | "objective-settled";
             tests: components["schemas"]["Tests"];
             /**
              * Format: date-time
@@ -4037,11 +4041,23 @@ export interface components {
              */
             constraints?: components["schemas"]["SearchConstraintsInput"];
             /**
-             * @description Solutions are ranked by it, the least first: a short name or the dotted path of a number in a result
+             * @description Solutions are ranked by it: a short name or the dotted path of a number in a result
              * @default totalPerPart
              * @example massG
              */
             objective?: string;
+            /**
+             * @description Which solution is the best: the one with the least objective, or with the most
+             * @default least-first
+             * @enum {string}
+             */
+            rank?: "least-first" | "most-first";
+            /**
+             * @description targets-met: ends with the first solution of each combination of choices; objective-settled: goes on from there to better ones, until no step promises a thousandth more or the budget is spent
+             * @default targets-met
+             * @enum {string}
+             */
+            until?: "targets-met" | "objective-settled";
             /** @description Default: as deep as targets, limits and objective need */
             tests?: components["schemas"]["TestsInput"];
             /**
@@ -9128,6 +9144,8 @@ export interface operations {
                      *             ]
                      *           },
                      *           "objective": "totalPerPart",
+                     *           "rank": "least-first",
+                     *           "until": "targets-met",
                      *           "tests": {
                      *             "depth": "static"
                      *           },
@@ -9445,6 +9463,8 @@ export interface operations {
                      *         ]
                      *       },
                      *       "objective": "totalPerPart",
+                     *       "rank": "least-first",
+                     *       "until": "targets-met",
                      *       "tests": {
                      *         "depth": "static"
                      *       },

@@ -39,6 +39,9 @@ const freeNumberOrChoice = z
   .meta({ id: 'FreeParameter', description: 'What may change: a number between min and max, or one of several choices' });
 export type FreeParameter = z.infer<typeof freeNumberOrChoice>;
 
+const RANKS = ['least-first', 'most-first'] as const;
+const STOPS = ['targets-met', 'objective-settled'] as const;
+
 const constraints = z
   .strictObject({
     printable: z.boolean().default(true).meta({ description: 'What fails a printability check is no solution' }),
@@ -59,7 +62,15 @@ export const searchRequest = z
     free: z.array(freeNumberOrChoice).min(1).max(20),
     constraints: constraints.default({ printable: true, limits: [] }),
     objective: target.shape.quantity.default('totalPerPart').meta({
-      description: 'Solutions are ranked by it, the least first: a short name or the dotted path of a number in a result',
+      description: 'Solutions are ranked by it: a short name or the dotted path of a number in a result',
+    }),
+    rank: z
+      .enum(RANKS)
+      .default('least-first')
+      .meta({ description: 'Which solution is the best: the one with the least objective, or with the most' }),
+    until: z.enum(STOPS).default('targets-met').meta({
+      description:
+        'targets-met: ends with the first solution of each combination of choices; objective-settled: goes on from there to better ones, until no step promises a thousandth more or the budget is spent',
     }),
     tests: tests.optional().meta({ description: 'Default: as deep as targets, limits and objective need' }),
     budget: z.strictObject({ evaluations: z.int().min(1).max(MOST_EVALUATIONS) }).default({ evaluations: 40 }),
@@ -159,6 +170,8 @@ export const search = z
     free: z.array(freeNumberOrChoice),
     constraints,
     objective: z.string(),
+    rank: z.enum(RANKS),
+    until: z.enum(STOPS),
     tests,
     createdAt: timestamp,
     startedAt: timestamp.nullable(),
@@ -214,7 +227,7 @@ export const exampleSearch: Search = {
   reference: { targets: [massG], source: '', edition: '', status: '', inflation: null, dropHeightMm: null, peakForceN: null },
   free: exampleSearchRequest.free as FreeParameter[],
   constraints: { printable: true, limits: [{ quantity: 'totalPerPart', max: 60 }] },
-  ...{ objective: 'totalPerPart', tests: { depth: 'static' } },
+  ...{ objective: 'totalPerPart', rank: 'least-first', until: 'targets-met', tests: { depth: 'static' } },
   createdAt: '2027-01-31T20:00:00Z',
   startedAt: '2027-01-31T20:00:00.310Z',
   finishedAt: '2027-01-31T20:01:10.120Z',

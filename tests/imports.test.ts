@@ -15,7 +15,7 @@ interface Layer {
 
 /** The first folder that holds a file is its layer. */
 const LAYERS: readonly Layer[] = [
-  { folder: 'worker/engine', layers: ['worker/engine'], packages: ['ml-matrix', 'delaunator', 'fflate'] },
+  { folder: 'worker/engine', layers: ['worker/engine'], packages: ['ml-matrix', 'delaunator', 'fflate', 'yalps'] },
   // Benchmarks measure the service and the engine beside their peers.
   {
     folder: 'worker/bench',

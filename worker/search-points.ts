@@ -5,6 +5,7 @@ import {
   type ResolvedInput,
   type Result,
   type SearchConstraints,
+  type SearchRequest,
   type Setting,
   settingAt,
   type TargetResult,
@@ -18,12 +19,15 @@ export interface SearchInput {
   free: FreeParameter[];
   constraints: SearchConstraints;
   objective: string;
+  /** Missing in those stored before there was a choice, as is `until`. */
+  rank?: SearchRequest['rank'];
+  until?: SearchRequest['until'];
 }
 
 const isNumber = (free: FreeParameter): free is FreeParameter & { min: number; max: number } => free.choices === undefined;
 
 /** The search that the engine is to make of it, within so many evaluations. */
-export function problemOf({ evaluation, free, constraints, objective }: SearchInput, budget: number): SearchProblem {
+export function problemOf({ evaluation, free, constraints, objective, rank, until }: SearchInput, budget: number): SearchProblem {
   const set = evaluation.parameterSet as ParameterSet;
   return {
     numbers: free.filter(isNumber).map(({ path, min, max, step, start }) => {
@@ -33,7 +37,7 @@ export function problemOf({ evaluation, free, constraints, objective }: SearchIn
     }),
     choices: free.filter((each) => !isNumber(each)).map(({ choices = [] }) => choices.length),
     ...{ targets: (evaluation.reference as InlineReference).targets, limits: constraints.limits, printable: constraints.printable },
-    ...{ objective, budget },
+    ...{ objective, mostFirst: rank === 'most-first', settles: until === 'objective-settled', budget },
     diameters: set.layers.length + (set.links.pattern === 'none' ? 0 : 1),
   };
 }

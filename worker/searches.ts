@@ -3,7 +3,7 @@ import type { SearchFindings } from '../openapi/index.ts';
 import { type EndedMember, type HeldUndertaking, inputHash, type Records } from '../prisma/index.ts';
 import { inputAt } from './batch-points.ts';
 import type { Undertaking } from './conductor.ts';
-import { type Point, type SearchEnd, type SearchProblem, search } from './engine/index.ts';
+import { keyOf, type Point, type SearchEnd, type SearchProblem, search } from './engine/index.ts';
 import type { WorkQueue } from './queue.ts';
 import { findingsOf, type StoredTrial } from './search-findings.ts';
 import { outcomeOf, problemOf, type SearchInput, settingsAt } from './search-points.ts';
@@ -13,8 +13,11 @@ export interface SearchOptions {
   queue: Pick<WorkQueue, 'add'>;
 }
 
-/** What is stored of a search beside its members: what is shown, and what each trial came to, so that results are read once. */
-type SearchOutcome = SearchFindings & { trials: StoredTrial[] };
+/**
+ * What is stored of a search beside its members: what is shown, what each trial came to, so that results are read once, and the points under way, in the order
+ * of their members: a later solver might ask for others.
+ */
+type SearchOutcome = SearchFindings & { trials: StoredTrial[]; underWay: Point[] };
 
 /** Searches: each step replays the solver over what has ended, and begins the points that it asks for next. */
 export function searchUndertaking({ records, queue }: SearchOptions): Undertaking {
@@ -46,13 +49,16 @@ async function goOn(held: HeldUndertaking): Promise<boolean> {
   const trials = await trialsOf(held, problem);
   if (trials === null) return false;
   const { asked, end } = replay(problem, trials);
-  const outcome: SearchOutcome = { ...findingsOf(input, { problem, trials, end }), trials };
+  const findings = findingsOf(input, { problem, trials, end });
   if (end) {
-    await held.update({ status: 'done', outcome });
+    await held.update({ status: 'done', outcome: { ...findings, trials, underWay: [] } satisfies SearchOutcome });
     return false;
   }
-  const fresh = asked.slice(record.begun - trials.length);
+  const begun = underWay(held, problem).slice(trials.length - storedTrials(held).length);
+  const keys = new Set(begun.map(keyOf));
+  const fresh = asked.filter((point) => !keys.has(keyOf(point))).slice(0, record.total - record.begun);
   for (const point of fresh) await begin(held, point);
+  const outcome: SearchOutcome = { ...findings, trials, underWay: [...begun, ...fresh] };
   await held.update({ outcome, status: record.status === 'queued' ? 'running' : undefined });
   return fresh.length > 0;
 }
@@ -64,7 +70,7 @@ async function stop(held: HeldUndertaking): Promise<string[]> {
   const input = record.input as SearchInput;
   const problem = problemOf(input, record.total);
   const trials = (await trialsOf(held, problem)) ?? storedTrials(held);
-  const outcome: SearchOutcome = { ...findingsOf(input, { problem, trials, end: 'cancelled' }), trials };
+  const outcome: SearchOutcome = { ...findingsOf(input, { problem, trials, end: 'cancelled' }), trials, underWay: [] };
   await held.update({ status: 'cancelled', outcome });
   return [];
 }
@@ -79,14 +85,21 @@ async function begin(held: HeldUndertaking, point: Point): Promise<void> {
 
 const storedTrials = ({ record }: HeldUndertaking): StoredTrial[] => (record.outcome as SearchOutcome | null)?.trials ?? [];
 
+/** Points whose members are not among the stored trials; those of a search that was stored before they were are what the solver asks for. */
+function underWay(held: HeldUndertaking, problem: SearchProblem): Point[] {
+  const before = storedTrials(held);
+  const stored = (held.record.outcome as SearchOutcome | null)?.underWay;
+  return stored ?? replay(problem, before).asked.slice(0, held.record.begun - before.length);
+}
+
 /** Everything tried so far, in the order it was asked for; null where nothing is new and something is still under way. */
 async function trialsOf(held: HeldUndertaking, problem: SearchProblem): Promise<StoredTrial[] | null> {
   const before = storedTrials(held);
   const ended = (await held.ended(before.length)).filter(({ index }, k) => index === before.length + k);
   if (ended.length === 0 && held.record.begun > before.length) return null;
   const input = held.record.input as SearchInput;
-  const { asked } = replay(problem, before);
-  return [...before, ...ended.map((member, k) => trialOf(input, asked[k], member))];
+  const points = underWay(held, problem);
+  return [...before, ...ended.map((member, k) => trialOf(input, points[k], member))];
 }
 
 function trialOf(input: SearchInput, point: Point, { evaluationId, result }: EndedMember): StoredTrial {
@@ -96,13 +109,11 @@ function trialOf(input: SearchInput, point: Point, { evaluationId, result }: End
 
 /** The solver over what is known: what it asks for beyond that, some of which may be under way; or its end. */
 function replay(problem: SearchProblem, trials: readonly StoredTrial[]): { asked: Point[]; end: SearchEnd | null } {
+  const known = new Map(trials.map(({ point, outcome }) => [keyOf(point), outcome]));
   const searching = search(problem);
-  let turn = searching.next();
-  for (let known = 0; !turn.done; ) {
-    const next = known + turn.value.length;
-    if (next > trials.length) return { asked: turn.value.slice(trials.length - known), end: null };
-    turn = searching.next(trials.slice(known, next).map(({ outcome }) => outcome));
-    known = next;
+  for (let turn = searching.next(); ; turn = searching.next(turn.value.map((point) => known.get(keyOf(point)) ?? null))) {
+    if (turn.done) return { asked: [], end: turn.value };
+    const asked = turn.value.filter((point) => !known.has(keyOf(point)));
+    if (asked.length > 0) return { asked, end: null };
   }
-  return { asked: [], end: turn.value };
 }

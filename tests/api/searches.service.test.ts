@@ -20,7 +20,7 @@ describe('a search', () => {
       status: 'queued',
       progress: { evaluations: 0, running: 0, failed: 0, budget: 40, bestMissPct: null },
       ...{ best: null, ranking: [], sensitivities: [], endedBy: null, verdict: 'Nothing is evaluated yet.' },
-      free: exampleSearchRequest.free,
+      ...{ free: exampleSearchRequest.free, rank: 'least-first', until: 'targets-met' },
     });
     const url = headers.location!;
     expect((await site.call(coach, 'GET', url)).body).toEqual(body);
@@ -57,6 +57,7 @@ describe('a search', () => {
     ['both forms', free({ choices: [1] }), '/free/0', /takes both forms/],
     ['neither form', { free: [{ path: 'links.strutDiameterMm' }] }, '/free/0', /takes no form; required: min and max, or choices/],
     ['a path twice', { free: [...free({}).free, ...free({}).free] }, '/free/1/path', /is free twice/],
+    ['an end that there is not', { until: 'tomorrow' }, '/until', /is "tomorrow"; allowed: "targets-met", "objective-settled"/],
     ['a budget of nothing', { budget: { evaluations: 0 } }, '/budget/evaluations', /is 0; allowed: at least 1, at most 500/],
     ['more ways than evaluations', { budget: { evaluations: 1 } }, '/free', /makes 2 combinations of choices; allowed: at most 1/],
     [

@@ -57,8 +57,29 @@ onEachBackend('a search', (backend) => {
     expect(items).toHaveLength(done);
 
     const again = await begin(await searchInput({ min: 1.48, max: 1.52 }));
-    expect(await found(again)).toEqual({ best, ranking, sensitivities, conflict: null, endedBy, verdict, trials: expect.anything() });
+    expect(await found(again)).toEqual({
+      best,
+      ranking,
+      sensitivities,
+      conflict: null,
+      endedBy,
+      verdict,
+      trials: expect.anything(),
+      underWay: [],
+    });
     expect(await computations()).toBe(done);
+  }, 60_000);
+
+  it('goes on from the first solution to the lightest where it is to settle', async () => {
+    site = await openSite(backend);
+    const id = await begin(await searchInput({ min: 1.3, max: 1.7 }, { until: 'objective-settled' }));
+    await site.worker();
+    const { best, ranking, endedBy, verdict } = await found(id);
+    expect([endedBy, best!.meetsAll]).toEqual(['met', true]);
+    const masses = ranking.filter(({ meetsAll }) => meetsAll).map(({ values }) => values.massG!);
+    // a step keeps a twentieth of the band's half from its edge, and the next that promises less than a thousandth is not taken
+    expect(masses[0]).toBeLessThan(1.3 + 0.05 * 0.2 + 0.002);
+    expect(verdict).toMatch(/ % less than that of the first set that met them\.$/);
   }, 60_000);
 
   it('says which of two targets forbid each other', async () => {

@@ -34,6 +34,7 @@ export { type GraphLayer, heightOfGraph, slicesOfGraph } from './graph-slices.ts
 export type { Lattice, StrutGraph } from './lattice/index.ts';
 export {
   conflictOf,
+  keyOf,
   meetsAll,
   missOf,
   type Outcome,

@@ -12,6 +12,10 @@ import { Problem } from './shown.tsx';
 import { besideRows, VariedRows } from './varied-rows.tsx';
 
 const named = QUANTITIES.map((value) => ({ value, text: [label(value).name, label(value).unit].filter(Boolean).join(', ') }));
+const RANKS = [
+  { value: 'least-first', text: 'the least' },
+  { value: 'most-first', text: 'the most' },
+];
 const OWN = ['/budget/evaluations', '/constraints/limits/0/max'];
 
 /** From a version to parameters that meet a reference: what may change, within which bounds, at what price. */
@@ -21,6 +25,8 @@ export function SearchForm({ query }: { query: URLSearchParams }) {
   const [conditions, setConditions] = useState<Conditions>(USUAL);
   const [rows, setRows] = useState<Varied[]>([]);
   const [objective, setObjective] = useState<string>('totalPerPart');
+  const [rank, setRank] = useState('least-first');
+  const [settles, setSettles] = useState(false);
   const [evaluations, setEvaluations] = useState<Typed>(40);
   const [printable, setPrintable] = useState(true);
   const [limit, setLimit] = useState<{ quantity: string; max: Typed }>({ quantity: 'totalPerPart', max: undefined });
@@ -31,7 +37,8 @@ export function SearchForm({ query }: { query: URLSearchParams }) {
   }, [set]);
   const { material, buildVolume, reference } = conditions;
   const body = {
-    ...{ name, versionId: of.version, material, buildVolume, reference, free: rows.map(asFree), objective },
+    ...{ name, versionId: of.version, material, buildVolume, reference, free: rows.map(asFree), objective, rank },
+    until: settles ? 'objective-settled' : 'targets-met',
     constraints: { printable, limits: limit.max === undefined ? [] : [limit] },
     budget: { evaluations },
   };
@@ -69,7 +76,8 @@ export function SearchForm({ query }: { query: URLSearchParams }) {
       )}
       <fieldset>
         <legend>What counts</legend>
-        <Choice name="least" value={objective} of={named} onChange={setObjective} />
+        <Choice name="best with" value={rank} of={RANKS} onChange={setRank} />
+        <Choice name="of" value={objective} of={named} onChange={setObjective} />
         <Choice name="and never more" value={limit.quantity} of={named} onChange={(quantity) => setLimit({ ...limit, quantity })} />
         <NumberField
           name="than"
@@ -82,6 +90,10 @@ export function SearchForm({ query }: { query: URLSearchParams }) {
         <label class="tick">
           <input type="checkbox" checked={printable} onChange={(event) => setPrintable(event.currentTarget.checked)} /> only what can be
           made
+        </label>
+        <label class="tick">
+          <input type="checkbox" checked={settles} onChange={(event) => setSettles(event.currentTarget.checked)} /> goes on from the first
+          solution to better ones
         </label>
       </fieldset>
       <Elsewhere errors={besideRows(errors, '/free').filter(({ pointer }) => !OWN.includes(pointer))} />

@@ -84,6 +84,15 @@ describe('the training ball, every set evaluated by the engine', () => {
     },
   );
 
+  it('becomes cheaper from there where the search goes on until the cost settles, still within forty evaluations', async () => {
+    const end = await run({ ...PROBLEM, settles: true });
+    process.stderr.write(`${end.trials.length} evaluations: ${verdict(PROBLEM, end)}\n`);
+    const [first, best] = [end.first, end.ranking[0]].map((each) => each!.outcome!.values.totalPerPart!);
+    expect(end.reason).toBe('met');
+    expect(best).toBeLessThanOrEqual(first);
+    expect(end.trials.length).toBeLessThanOrEqual(40);
+  });
+
   it('that is three times as stiff at the same mass and size does not exist, and the search says what forbids it', async () => {
     const targets = [TARGETS[0], TARGETS[1], { quantity: 'stiffnessNPerMm', min: 30, max: 33 }];
     const problem = { ...PROBLEM, targets };

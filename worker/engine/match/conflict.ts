@@ -1,9 +1,9 @@
 import { solveLeastSquares } from '../least-squares/index.ts';
 import type { Target } from '../targets.ts';
+import { localModel } from './local-model.ts';
 import { bandOf, missOf } from './misses.ts';
 import type { SearchProblem } from './problem.ts';
 import type { SearchEnd } from './search.ts';
-import { type Sensitivity, sensitivities } from './sensitivities.ts';
 import { spaceOf } from './space.ts';
 
 /** A target that the free numbers cannot reach within their bounds, by the slopes at the best point. */
@@ -30,14 +30,14 @@ const MET = 1e-3;
 const HEAVY = 1000;
 
 /**
- * Which targets cannot be met, by a linear model in logarithms of the free numbers round the best point, within their bounds: one that cannot be met alone, else
+ * Which targets cannot be met, by the slopes round the best point, within their bounds: one that cannot be met alone, else
  * the one missed most where all are met as well as they can be, and the one that gives way for it at the least cost to the rest. null: the model sees none (the search may have ended for lack of points).
  */
 export function conflictOf(problem: SearchProblem, end: SearchEnd): OutOfReach | Conflict | null {
   const wanted = [...problem.targets, ...problem.limits];
   const best = end.centre?.outcome;
   if (!best || end.around.length === 0 || end.reason === 'met') return null;
-  const model = linearModel(problem, end, sensitivities(problem, end));
+  const model = modelOf(problem, end);
   const alone = wanted.map((target) => ({ target, at: model.best([target]) }));
   const far = alone
     .map(({ target, at }) => ({ target, at, miss: missOf(target, at.values[target.quantity]) }))
@@ -71,20 +71,10 @@ export function conflictOf(problem: SearchProblem, end: SearchEnd): OutOfReach |
   };
 }
 
-function linearModel(problem: SearchProblem, { centre }: SearchEnd, slopes: readonly Sensitivity[]) {
+function modelOf(problem: SearchProblem, { centre, around }: SearchEnd) {
   const space = spaceOf(problem.numbers);
-  const { point, outcome } = centre!;
-  const from = space.placeOf(point.numbers);
-  const valueAt = (u: ArrayLike<number>, quantity: string): number => {
-    const numbers = space.exactlyAt(u);
-    const before = outcome!.values[quantity] ?? Number.NaN;
-    const own = slopes.filter((each) => each.quantity === quantity);
-    return own.reduce((value, { path, perUnit, pctPerPct }) => {
-      const j = problem.numbers.findIndex((each) => each.path === path);
-      const [at, was] = [numbers[j], point.numbers[j]];
-      return problem.numbers[j].min > 0 ? value * (at / was) ** pctPerPct : value + perUnit * (at - was);
-    }, before);
-  };
+  const from = space.placeOf(centre!.point.numbers);
+  const { valueAt } = localModel(problem, centre!, around);
   /** Values where these targets are met as well as they can be. */
   const best = (targets: readonly Target[], weight: (target: Target) => number = () => 1) => {
     const residuals = (u: Float64Array) =>

@@ -54,3 +54,10 @@ export const meetsAll = ({ targets, limits, printable }: SearchProblem, outcome:
   outcome !== null &&
   (!printable || outcome.printable) &&
   [...targets, ...limits].every((each) => missOf(each, outcome.values[each.quantity]) === 0);
+
+/** What a solution is ranked by, the least first; infinite without a value. */
+export function worthOf({ objective, mostFirst }: Pick<SearchProblem, 'objective' | 'mostFirst'>, { values }: Outcome): number {
+  const value = values[objective] ?? null;
+  if (value === null) return Number.POSITIVE_INFINITY;
+  return mostFirst ? -value : value;
+}

@@ -19,8 +19,11 @@ export interface SearchProblem {
   readonly limits: readonly Target[];
   /** Whether a part that fails its printability checks is no solution. */
   readonly printable: boolean;
-  /** What the solutions are ranked by, the least first. */
+  /** What the solutions are ranked by, the least first unless the most is wanted. */
   readonly objective: string;
+  readonly mostFirst?: boolean;
+  /** Whether to go on from solutions to better ones, until the objective settles. */
+  readonly settles?: boolean;
   /** Most points that may be evaluated. */
   readonly budget: number;
   /** Diameters that share the mass: those of all layers and the links. */

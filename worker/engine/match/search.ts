@@ -1,4 +1,5 @@
-import { meetsAll, missOf, residualsOf } from './misses.ts';
+import { improve } from './improve.ts';
+import { meetsAll, missOf, residualsOf, worthOf } from './misses.ts';
 import { keyOf, type Outcome, type Point, type SearchProblem, type Trial } from './problem.ts';
 import { type Space, spaceOf } from './space.ts';
 import { wayOf } from './way.ts';
@@ -8,6 +9,8 @@ export interface SearchEnd {
   readonly trials: readonly Trial[];
   /** The same, solutions first, by the objective; then the others, the nearest first. */
   readonly ranking: readonly Trial[];
+  /** The first solution that was found, where the search went on to better ones. */
+  readonly first: Trial | null;
   /** The best point before those round it were looked at. */
   readonly centre: Trial | null;
   /** Points round the centre, one for each free number that can be moved. */
@@ -31,7 +34,7 @@ interface Way {
 
 /**
  * Looks for points that meet all targets. Every combination of choices is a way; all begin, and after each round the worse half is given up until few are
- * left. Yields the points it wants evaluated, which may be computed side by side, and is sent their outcomes in the same order; a point is never asked for
+ * left. Where the objective is to settle, the solutions found are improved then, the best one first. Yields the points it wants evaluated, which may be computed side by side, and is sent their outcomes in the same order; a point is never asked for
  * twice. The same outcomes give the same search, so it can be taken up again from what is stored.
  */
 export function* search(problem: SearchProblem): Generator<readonly Point[], SearchEnd, readonly (Outcome | null)[]> {
@@ -64,18 +67,50 @@ export function* search(problem: SearchProblem): Generator<readonly Point[], Sea
     for (const way of served) advance(way, known);
     ways = fewer(ways, problem, trials);
   }
+  const solutions = problem.settles ? bestOfWays(problem, trials) : [];
+  for (const solution of solutions) yield* improved(solution);
+  const centre = ranked(problem, trials)[0] ?? null;
+  const found = centre ? yield* round(centre, problem.budget - trials.length) : [];
   const ranking = ranked(problem, trials);
-  const neighbours = ranking.length > 0 ? neighboursOf(ranking[0].point, space, problem) : [];
-  yield* ask(neighbours.slice(0, problem.budget - trials.length).map(({ point }) => point));
-  const found = neighbours.filter(({ point }) => known.has(keyOf(point)));
   return {
-    trials,
-    ranking: ranked(problem, trials),
-    centre: ranking[0] ?? null,
-    around: found.map(({ point, number }) => ({ point, number, outcome: known.get(keyOf(point)) ?? null })),
+    ...{
+      trials,
+      ranking,
+      centre,
+      around: found,
+      first: solutions.length > 0 ? trials.find(({ outcome }) => meetsAll(problem, outcome))! : null,
+    },
     reason: meetsAll(problem, ranking[0]?.outcome ?? null) ? 'met' : short ? 'budget' : 'converged',
   };
+
+  /** The point moved along each number by itself, as far as there is room. */
+  function* round({ point }: Trial, room: number) {
+    const neighbours = neighboursOf(point, space, problem);
+    yield* ask(neighbours.slice(0, room).map((each) => each.point));
+    return neighbours
+      .filter((each) => known.has(keyOf(each.point)))
+      .map(({ point: at, number }) => ({ point: at, number, outcome: known.get(keyOf(at)) ?? null }));
+  }
+
+  /** Better solutions of the same way, with what is left beside the slopes at the end: slopes are taken anew until they lead nowhere. */
+  function* improved(solution: Trial) {
+    for (let [best, before] = [solution, null as Trial | null]; best !== before && forWays - trials.length > around; ) {
+      before = best;
+      const run = improve(problem, best, yield* round(best, around));
+      for (let turn = run.next(); ; turn = run.next(known.get(keyOf(turn.value)) ?? null)) {
+        if (turn.done) best = turn.value;
+        if (turn.done || trials.length >= forWays) break;
+        yield* ask([turn.value]);
+      }
+    }
+  }
 }
+
+/** The best solution of each combination of choices, the best one first. */
+const bestOfWays = (problem: SearchProblem, trials: readonly Trial[]): Trial[] => {
+  const solutions = ranked(problem, trials).filter(({ outcome }) => meetsAll(problem, outcome));
+  return solutions.filter(({ point }, k) => solutions.findIndex((each) => each.point.choices.join() === point.choices.join()) === k);
+};
 
 function begin(problem: SearchProblem, space: Space, choices: readonly number[]): Way {
   const run = wayOf(problem, space, choices);
@@ -117,10 +152,10 @@ function costOf({ choices }: Way, problem: SearchProblem, trials: readonly Trial
 
 /** Solutions first, by the objective; then the others, the nearest first; last what has no outcome. */
 export function ranked<T extends Trial>(problem: SearchProblem, trials: readonly T[]): T[] {
-  const { targets, limits, objective } = problem;
+  const { targets, limits } = problem;
   const rank = ({ outcome }: T): readonly [number, number] => {
     if (outcome === null) return [2, 0];
-    if (meetsAll(problem, outcome)) return [0, outcome.values[objective] ?? Number.POSITIVE_INFINITY];
+    if (meetsAll(problem, outcome)) return [0, worthOf(problem, outcome)];
     const misses = [...targets, ...limits].map((each) => missOf(each, outcome.values[each.quantity]));
     return [1, Math.max(...misses, 0)];
   };

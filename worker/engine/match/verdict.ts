@@ -12,7 +12,7 @@ export function verdict(problem: SearchProblem, end: SearchEnd, why = conflictOf
   const wanted = [...problem.targets, ...problem.limits];
   if (reason === 'met') {
     const worth = best.values[problem.objective];
-    return `Every target is met; ${tried}. The best by ${problem.objective} comes to ${worth === null || worth === undefined ? 'no value' : shown(worth)}.`;
+    return `Every target is met; ${tried}. The best by ${problem.objective} comes to ${said(worth)}${sinceFirst(problem, end)}.`;
   }
   const missed = wanted.filter((each) => missOf(each, best.values[each.quantity]) > 0);
   const nearest = missed.map((each) => `${each.quantity} ${said(best.values[each.quantity])} instead of ${bandWords(each)}`);
@@ -22,6 +22,16 @@ export function verdict(problem: SearchProblem, end: SearchEnd, why = conflictOf
       : 'The nearest set meets the targets, but fails its printability checks.';
   const because = reasonOf(problem, end, why);
   return `No set meets every target; ${tried}${reason === 'budget' ? ', as many as were allowed' : ''}. ${closest}${because ? ` ${because}` : ''}`;
+}
+
+/** How far the objective has come since the first solution. */
+function sinceFirst({ objective }: SearchProblem, { first, ranking }: SearchEnd): string {
+  const [before, after] = [first, ranking[0]].map((each) => each?.outcome?.values[objective] ?? null);
+  if (before === null || after === null) return '';
+  const pct = (100 * Math.abs(after - before)) / Math.abs(before);
+  return pct < 0.05
+    ? ', no better than that of the first set that met them'
+    : `, ${shown(pct, 2)} % ${after < before ? 'less' : 'more'} than that of the first set that met them`;
 }
 
 function reasonOf(problem: SearchProblem, end: SearchEnd, found: OutOfReach | Conflict | null): string {
@@ -52,4 +62,4 @@ function bandWords(target: Parameters<typeof bandOf>[0]): string {
 }
 
 const said = (value: number | null | undefined): string => (value === null || value === undefined ? 'without a value' : shown(value));
-const shown = (value: number): string => Number(value.toPrecision(4)).toString();
+const shown = (value: number, digits = 4): string => Number(value.toPrecision(digits)).toString();
