@@ -1,5 +1,9 @@
+import { axisWords, type Effects, type Quantity } from '../openapi/index.ts';
 import type { Records } from '../prisma/index.ts';
 import { mainEffects } from '../worker/engine/regression/index.ts';
+import { effectsPlot } from '../worker/plots/index.ts';
+import { newPage } from '../worker/plots/on-server.ts';
+import { drawingAnswer } from './drawing-answer.ts';
 import type { Handlers } from './handlers.ts';
 import { found } from './refusal.ts';
 import { rowOf, shownChoices, variedBy } from './varied.ts';
@@ -7,18 +11,18 @@ import { rowOf, shownChoices, variedBy } from './varied.ts';
 /** Of twenty levels each has 250 points then: its mean is good to a sixteenth of its spread. */
 const MOST_POINTS = 5000;
 
-export const effectHandlers = ({ undertakings }: Pick<Records, 'undertakings'>): Handlers<'getEffects'> => ({
-  getEffects: async ({ params, query: { quantity }, caller: { teamId } }) => {
-    const batch = found(await undertakings.get(teamId, 'batch', params.id), 'batch');
+export function effectHandlers({ undertakings }: Pick<Records, 'undertakings'>): Handlers<'getEffects' | 'drawEffects'> {
+  async function effectsOf(teamId: string, id: string, quantity: Quantity): Promise<Effects> {
+    const batch = found(await undertakings.get(teamId, 'batch', id), 'batch');
     const varied = variedBy(batch);
     const paths = varied.map(({ path }) => path);
-    const { finished, rows } = await undertakings.outcomes(teamId, params.id, { paths, quantities: [quantity], most: MOST_POINTS });
+    const { finished, rows } = await undertakings.outcomes(teamId, id, { paths, quantities: [quantity], most: MOST_POINTS });
     const known = rows.flatMap(({ settings, values }) => {
       const row = rowOf(varied, settings);
       return row ? [{ row, value: values[0] }] : [];
     });
     const looked = { quantity, finished, points: known.length };
-    if (known.length === 0) return { body: { ...looked, mean: null, deviation: null, parameters: [], rest: null } };
+    if (known.length === 0) return { ...looked, mean: null, deviation: null, parameters: [], rest: null };
     const effects = mainEffects(
       varied,
       known.map(({ row }) => row),
@@ -31,6 +35,31 @@ export const effectHandlers = ({ undertakings }: Pick<Records, 'undertakings'>):
       );
       return { path: paths[k], share, levels: shown };
     });
-    return { body: { ...looked, mean: effects.mean, deviation: effects.deviation, parameters, rest: effects.rest } };
-  },
-});
+    return { ...looked, mean: effects.mean, deviation: effects.deviation, parameters, rest: effects.rest };
+  }
+
+  return {
+    getEffects: async ({ params, query, caller }) => ({ body: await effectsOf(caller.teamId, params.id, query.quantity) }),
+    drawEffects: async ({ params, query: { quantity }, caller }) => {
+      const { mean, parameters } = await effectsOf(caller.teamId, params.id, quantity);
+      const named = parameters.map(({ levels, ...rest }) => ({
+        ...rest,
+        levels: levels.map((level) => ({ ...level, name: nameOf(level) })),
+      }));
+      return drawingAnswer(effectsPlot({ mean, parameters: named }, axisWords(quantity), newPage()), 'effects.svg');
+    },
+  };
+}
+
+type Level = Effects['parameters'][number]['levels'][number];
+
+/** "3.5", "3.2 to 3.6", "m 3, n 3". */
+function nameOf({ from, to, choice }: Pick<Level, 'from' | 'to' | 'choice'>): string {
+  if (from !== null && to !== null) return from === to ? short(from) : `${short(from)} to ${short(to)}`;
+  if (typeof choice !== 'object' || choice === null) return String(choice);
+  return Object.entries(choice)
+    .map(([name, value]) => `${name} ${value}`)
+    .join(', ');
+}
+
+const short = (value: number): string => String(Number(value.toPrecision(3)));

@@ -16,6 +16,7 @@ export * from './engine-version.ts';
 export * from './evaluation.ts';
 export * from './events.ts';
 export * from './field-errors.ts';
+export { axisWords, label } from './field-words.ts';
 export * from './files.ts';
 export * from './front.ts';
 export * from './history.ts';

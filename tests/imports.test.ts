@@ -23,11 +23,11 @@ const LAYERS: readonly Layer[] = [
     packages: ['node:*', 'bullmq', 'manifold-3d', 'pino', 'piscina', 'pg'],
   },
   // Drawn by workers into a light document and by browsers into their own.
-  { folder: 'worker/plots', layers: ['worker/plots'], packages: ['@observablehq/plot'] },
+  { folder: 'worker/plots', layers: ['worker/plots'], packages: ['@observablehq/plot', 'linkedom'] },
   {
     folder: 'worker',
     layers: ['worker', 'worker/engine', 'worker/plots', 'openapi', 'prisma'],
-    packages: ['node:*', 'bullmq', 'ioredis', 'linkedom', 'manifold-3d', 'pg', 'piscina', 'pino', 'prom-client', 'zod'],
+    packages: ['node:*', 'bullmq', 'ioredis', 'manifold-3d', 'pg', 'piscina', 'pino', 'prom-client', 'zod'],
   },
   // In the browser: HTTP, the schemas, plots, and the pure engine for a preview.
   {
@@ -38,8 +38,14 @@ const LAYERS: readonly Layer[] = [
   {
     folder: 'api',
     layers: ['api', 'openapi', 'prisma'],
-    // Rooms of pure arithmetic that answers at once, or within tenths of a second at the limits of its routes: a request need not wait for a worker for it.
-    doors: ['worker/engine/probability/index.ts', 'worker/engine/front/index.ts', 'worker/engine/regression/index.ts'],
+    // Rooms of pure arithmetic, and plots, that answer at once, or within tenths of a second at the limits of their routes: a request need not wait for a worker for it.
+    doors: [
+      'worker/engine/probability/index.ts',
+      'worker/engine/front/index.ts',
+      'worker/engine/regression/index.ts',
+      'worker/plots/index.ts',
+      'worker/plots/on-server.ts',
+    ],
     packages: ['node:*', 'fastify', '@fastify/*', 'bullmq', 'hyparquet-writer', 'csv-parse', 'ioredis', 'pg', 'pino', 'prom-client', 'zod'],
   },
   {

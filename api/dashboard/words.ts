@@ -28,29 +28,6 @@ export function duration(seconds: number): string {
   return `${Math.floor(seconds / 3600)} h ${Math.round((seconds % 3600) / 60)} min`;
 }
 
-const UNITS: readonly (readonly [RegExp, string])[] = [
-  [/NPerMm$/, 'N/mm'],
-  [/Mm3$/, 'mm³'],
-  [/Mm$/, 'mm'],
-  [/MPa$/, 'MPa'],
-  [/Pct$/, '%'],
-  [/Ms$/, 'ms'],
-  [/Hours$/, 'h'],
-  [/Hz$/, 'Hz'],
-  [/MS$/, 'm/s'],
-  [/Deg$/, '°'],
-  [/J$/, 'J'],
-  [/N$/, 'N'],
-  [/G$/, 'g'],
-];
-
-/** A field's name in words with its unit apart: `stiffnessNPerMm` is stiffness in N/mm. */
-export function label(quantity: string): { name: string; unit: string } {
-  const last = quantity.split('.').at(-1)!;
-  const [pattern, unit] = UNITS.find(([each]) => each.test(last)) ?? [/$^/, ''];
-  const bare = last.replace(pattern, '');
-  const words = bare.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase();
-  return { name: words || last, unit };
-}
+export { label } from '../../openapi/field-words.ts';
 
 export const sized = (bytes: number): string => (bytes < 1e6 ? `${Math.ceil(bytes / 1000)} kB` : `${(bytes / 1e6).toFixed(1)} MB`);

@@ -22,6 +22,9 @@ export const page = <S extends z.ZodType>(item: S, description: string, ...items
 export const created = <S extends z.ZodType>(schema: S, description: string) =>
   ({ 201: { description, schema, headers: ['Location'] } }) as const;
 
+/** A plot drawn for this answer. */
+export const drawing = (description: string) => ({ 200: { description, mediaType: 'image/svg+xml', headers: ['ETag'] } }) as const;
+
 export const download = () =>
   ({
     200: { description: 'The file, in its own media type', mediaType: 'application/octet-stream', headers: OF_A_FILE },

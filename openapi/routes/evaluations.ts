@@ -15,7 +15,7 @@ import { FILE_KINDS, fileOrder, orderedFile } from '../files.ts';
 import { frontQuery, paretoFront } from '../front.ts';
 import { exportQuery, historyQuery } from '../history.ts';
 import type { Route } from '../route.ts';
-import { byId, download, fileName, ok, page } from './answers.ts';
+import { byId, download, drawing, fileName, ok, page } from './answers.ts';
 
 const FOLLOWED = `Sends an event \`evaluation\` with \`{ id, status, stage, progressPct }\` for the state of each and for every change of it.
 When all that were asked for are final, an event \`end\` comes and the stream ends. A stream that ends without it (at the latest after 15
@@ -56,6 +56,17 @@ export const evaluationRoutes = {
       'Takes the filters of the history: `batchId=...&minimise=totalPerPart&maximise=reboundHeightMm`. At most 50 000 evaluations are looked at; the answer says whether that was all.',
     query: frontQuery,
     responses: ok(paretoFront, 'The front', exampleFront),
+    problems: ['too-slow'],
+  },
+  drawFront: {
+    method: 'GET',
+    url: '/v1/evaluations/front.svg',
+    tag: 'evaluations',
+    summary: 'The same front as a picture',
+    description:
+      'What nothing beats joined, what is beaten pale; units and which way is better on the axes. Of three or four quantities a plot of each of the others over the first.',
+    query: frontQuery,
+    responses: drawing('The plot'),
     problems: ['too-slow'],
   },
   exportEvaluations: {

@@ -9,7 +9,7 @@ import {
   exampleSurfaceRequest,
   exampleSurfaceSummary,
 } from '../surface-examples.ts';
-import { byId, ok, page } from './answers.ts';
+import { byId, drawing, ok, page } from './answers.ts';
 
 export const surfaceRoutes = {
   getEffects: {
@@ -20,6 +20,16 @@ export const surfaceRoutes = {
     params: byId,
     query: effectsQuery,
     responses: ok(effects, 'The effects', exampleEffects),
+    problems: ['too-slow'],
+  },
+  drawEffects: {
+    method: 'GET',
+    url: '/v1/batches/:id/effects.svg',
+    tag: 'batches',
+    summary: 'The same effects as a picture',
+    params: byId,
+    query: effectsQuery,
+    responses: drawing('The plot'),
     problems: ['too-slow'],
   },
   createSurface: {

@@ -5,6 +5,7 @@ import { batchUndertaking } from '../../worker/batches.ts';
 import { newBoard } from '../../worker/engine-board.ts';
 import runEngine from '../../worker/engine-thread.ts';
 import { sampleResult, sampleSubmission } from '../prisma/samples.ts';
+import { readDrawing } from '../support/drawing.ts';
 import { openSite, type Person, type Site } from './site.ts';
 
 const POINTS = 48;
@@ -179,6 +180,22 @@ describe('effects', () => {
     expect((await site.call(coach, 'GET', `/v1/batches/${batchId}/effects`)).status).toBe(400);
     expect((await site.call(coach, 'GET', `/v1/batches/${randomUUID()}/effects?quantity=massG`)).status).toBe(404);
   });
+
+  test('are drawn too: a mark for each level, under the name of its parameter', async () => {
+    const url = `/v1/batches/${batchId}/effects`;
+    const { parameters } = (await site.call(coach, 'GET', `${url}?quantity=massG`)).body;
+    const { status, headers, text } = await site.call(coach, 'GET', `${url}.svg?quantity=massG`);
+    expect([status, headers['content-type'], headers['content-disposition']]).toEqual([
+      200,
+      'image/svg+xml',
+      'inline; filename="effects.svg"',
+    ]);
+    const levels = parameters.flatMap((each: { levels: object[] }) => each.levels);
+    const [dots] = readDrawing(text).marks('dot');
+    expect(dots).toHaveLength(levels.length);
+    for (const path of PATHS) expect(text).toContain(path);
+    expect(text).toContain('mass, g');
+  });
 });
 
 describe('the front', () => {
@@ -207,6 +224,26 @@ describe('the front', () => {
     expect(light.body.lookedAt).toBeLessThan(POINTS);
     expect(light.body.items[0].quantities.massG).toBe(Math.min(...all.map(({ massG }: { massG: number }) => massG)));
     expect((await front('minimise=massG&maximise=restitution')).body).toMatchObject({ lookedAt: 0, count: 0, items: [] });
+  });
+
+  test('is drawn from the same question, with units and what is better on the axes', async () => {
+    const draw = (query: string) => site.call(coach, 'GET', `/v1/evaluations/front.svg?${query}`);
+    const query = `batchId=${batchId}&minimise=massG&minimise=totalPerPart`;
+    const { count, lookedAt } = (await front(query)).body;
+    const { status, headers, text } = await draw(query);
+    expect([status, headers['content-type'], headers['content-disposition']]).toEqual([
+      200,
+      'image/svg+xml',
+      'inline; filename="front.svg"',
+    ]);
+    // 48 points lie on as many spots
+    const [beaten, best] = readDrawing(text)
+      .marks('dot')
+      .map((shapes) => shapes.length);
+    expect([beaten, best]).toEqual([lookedAt - count, count]);
+    for (const words of ['mass, g (less is better)', 'currency of its records (less is better)']) expect(text).toContain(words);
+    expect((await draw('minimise=massG&maximise=restitution')).text).toContain('No evaluation has both numbers yet.');
+    expect((await draw('minimise=massG')).body.errors[0].pointer).toBe('/minimise');
   });
 
   test('is of two to four quantities, each once', async () => {

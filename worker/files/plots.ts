@@ -1,11 +1,8 @@
-import { parseHTML } from 'linkedom';
 import { slicesOfGraph } from '../engine/index.ts';
-import { energyPlot, forceDeflectionPlot, heightPlot, layerAreaPlot, type Page, type PlotElement } from '../plots/index.ts';
+import { energyPlot, forceDeflectionPlot, heightPlot, layerAreaPlot, type PlotElement } from '../plots/index.ts';
+import { newPage, svgFile } from '../plots/on-server.ts';
 import type { FileMaker, FileSource } from './makers.ts';
 import { framesOf } from './pictures.ts';
-
-/** A document of its own for each plot. */
-const newPage = (): Page => ({ document: parseHTML('<!doctype html><html><body></body></html>').document });
 
 /** Area of the layers as the part is sliced. */
 export function layerAreaOf({ marked, evaluation }: FileSource): PlotElement {
@@ -40,7 +37,7 @@ const asFile =
   (plot: (source: FileSource) => PlotElement | null): FileMaker =>
   (source) => {
     const element = plot(source);
-    return element && `<?xml version="1.0" encoding="UTF-8"?>\n${element.outerHTML}\n`;
+    return element && svgFile(element);
   };
 
 /** Plots as files. */

@@ -17,12 +17,21 @@ export interface PlotElement {
 export const SERIES = ['#0072b2', '#d55e00', '#009e73', '#cc79a7', '#e69f00', '#56b4e9'] as const;
 /** Bars and areas that stand for a kind, by name. */
 export const QUIET = '#9aa3ab';
+const SVG = 'http://www.w3.org/2000/svg';
+const [WIDTH_PX, HEIGHT_PX] = [560, 320];
+
+/** What is used of a DOM element. */
+interface Element extends PlotElement {
+  setAttribute(name: string, value: string): void;
+  append(...parts: readonly unknown[]): void;
+  removeAttribute(name: string): void;
+}
 
 /**
  * One plot with the look that all share: labelled axes with units, a grid, lines and text in the colour of the text around it (so that it reads on
  * light and dark pages), no animation. `title` is its text for those who cannot see it.
  */
-export function drawn(title: string, { document, widthPx = 560, heightPx = 320 }: Page, options: Plot.PlotOptions): PlotElement {
+export function drawn(title: string, { document, widthPx = WIDTH_PX, heightPx = HEIGHT_PX }: Page, options: Plot.PlotOptions): PlotElement {
   const page = document === undefined ? {} : { document: document as Plot.PlotOptions['document'] };
   const element = Plot.plot({
     ...page,
@@ -34,8 +43,39 @@ export function drawn(title: string, { document, widthPx = 560, heightPx = 320 }
     style: { background: 'none', color: 'currentColor', fontFamily: 'system-ui, sans-serif', fontSize: '12px' },
     ariaLabel: title,
     ...options,
-  }) as unknown as PlotElement & { setAttribute(name: string, value: string): void };
+  }) as unknown as Element;
   element.setAttribute('role', 'img');
-  element.setAttribute('xmlns', 'http://www.w3.org/2000/svg');
+  element.setAttribute('xmlns', SVG);
   return element;
+}
+
+/** Said in the middle of a plot that has nothing to show. */
+export const nothing = (what: string) => Plot.text([what], { frameAnchor: 'middle', fill: 'currentColor' });
+
+/** Plots of one page below each other, as one. */
+export function stacked(
+  title: string,
+  plots: readonly PlotElement[],
+  { document, widthPx = WIDTH_PX, heightPx = HEIGHT_PX }: Page,
+): PlotElement {
+  if (plots.length === 1) return plots[0];
+  const owner = (document ?? (globalThis as { document?: object }).document) as { createElementNS(space: string, name: string): Element };
+  const whole = owner.createElementNS(SVG, 'svg');
+  const high = heightPx * plots.length;
+  const names = {
+    xmlns: SVG,
+    role: 'img',
+    style: 'background:none',
+    'aria-label': title,
+    width: `${widthPx}`,
+    height: `${high}`,
+    viewBox: `0 0 ${widthPx} ${high}`,
+  };
+  for (const [name, value] of Object.entries(names)) whole.setAttribute(name, value);
+  for (const [k, plot] of (plots as readonly Element[]).entries()) {
+    plot.setAttribute('y', `${k * heightPx}`);
+    plot.removeAttribute('role');
+    whole.append(plot);
+  }
+  return whole;
 }

@@ -1,6 +1,7 @@
 export { type Energies, energyPlot, type Flight, heightPlot } from './bounce.ts';
+export { type Effects, effectsPlot } from './effects.ts';
 export type { Page, PlotElement } from './frame.ts';
 export { type LayerAreas, layerAreaPlot } from './layers.ts';
 export { type Compared, comparedPlot, type Residual, residualPlot, type Spread, spreadPlot } from './measured.ts';
-export { type Option, paretoPlot } from './pareto.ts';
+export { type Front, frontPlot, type Option, type ParetoAxes, paretoPlot } from './pareto.ts';
 export { forceDeflectionPlot, type Press } from './press.ts';

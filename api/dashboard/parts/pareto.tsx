@@ -8,6 +8,7 @@ import { Problem, State } from './shown.tsx';
 
 type Summary = Answer<'/v1/evaluations'>['items'][number];
 type Quantity = keyof Summary['quantities'];
+type Wanted = 'least' | 'most';
 
 const PAGE = 200;
 /** More dots than these say nothing more. */
@@ -28,8 +29,8 @@ export function Pareto({ of, done }: { of: `batchId=${string}` | `searchId=${str
   const [error, setError] = useState<Refused | null>(null);
   const [x, setX] = useState<Quantity>('massG');
   const [y, setY] = useState<Quantity>('totalPerPart');
-  const [lessX, setLessX] = useState('least');
-  const [lessY, setLessY] = useState('least');
+  const [lessX, setLessX] = useState<Wanted>('least');
+  const [lessY, setLessY] = useState<Wanted>('least');
   useEffect(() => {
     let gone = false;
     finished(of).then((found) => gone || setItems(found), setError);
@@ -51,9 +52,9 @@ export function Pareto({ of, done }: { of: `batchId=${string}` | `searchId=${str
       <h2>Two quantities against each other</h2>
       <div class="row">
         <Choice name="across" value={x} of={wanted} onChange={(value) => setX(value as Quantity)} />
-        <Choice name="wanted across" value={lessX} of={['least', 'most']} onChange={setLessX} />
+        <Choice name="wanted across" value={lessX} of={['least', 'most']} onChange={(value) => setLessX(value as Wanted)} />
         <Choice name="up" value={y} of={wanted} onChange={(value) => setY(value as Quantity)} />
-        <Choice name="wanted up" value={lessY} of={['least', 'most']} onChange={setLessY} />
+        <Choice name="wanted up" value={lessY} of={['least', 'most']} onChange={(value) => setLessY(value as Wanted)} />
       </div>
       {error && <Problem error={error} />}
       {points.length === 0 ? (
@@ -62,7 +63,7 @@ export function Pareto({ of, done }: { of: `batchId=${string}` | `searchId=${str
         <div class="beside">
           <Plotted
             of={`${x} ${y} ${lessX} ${lessY} ${points.length}`}
-            draw={(plots) => plots.paretoPlot(drawn, { x: named(x), y: named(y) })}
+            draw={(plots) => plots.paretoPlot(drawn, { x: named(x), y: named(y), wanted: { x: lessX, y: lessY } })}
           />
           <div>
             <h3>Nothing beats these in both</h3>
