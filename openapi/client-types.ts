@@ -48,6 +48,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/evaluations/front.svg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The same front as a picture
+         * @description What nothing beats joined, what is beaten pale; units and which way is better on the axes. Of three or four quantities a plot of each of the others over the first.
+         */
+        get: operations["drawFront"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/exports/evaluations": {
         parameters: {
             query?: never;
@@ -263,6 +283,23 @@ export interface paths {
         };
         /** How a quantity follows each parameter of a batch: mean and spread by its values, and how much it explains */
         get: operations["getEffects"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{id}/effects.svg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The same effects as a picture */
+        get: operations["drawEffects"];
         put?: never;
         post?: never;
         delete?: never;
@@ -7282,6 +7319,171 @@ export interface operations {
             503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
         };
     };
+    drawFront: {
+        parameters: {
+            query?: {
+                status?: "queued" | "running" | "done" | "failed" | "cancelled";
+                verdict?: "pass" | "warn" | "fail";
+                /** @description Identifier (UUID version 7) */
+                designId?: string;
+                /** @description Identifier (UUID version 7) */
+                versionId?: string;
+                /** @description Identifier (UUID version 7) */
+                batchId?: string;
+                /** @description Identifier (UUID version 7) */
+                searchId?: string;
+                /** @description Evaluations of versions that have this tag, or whose design has it */
+                tag?: string;
+                /** @description RFC 3339 in UTC */
+                "createdAt.gte"?: string;
+                /** @description RFC 3339 in UTC */
+                "createdAt.lte"?: string;
+                "massG.gte"?: number;
+                "massG.gt"?: number;
+                "massG.lte"?: number;
+                "massG.lt"?: number;
+                "massG.eq"?: number;
+                "outsideDiameterMm.gte"?: number;
+                "outsideDiameterMm.gt"?: number;
+                "outsideDiameterMm.lte"?: number;
+                "outsideDiameterMm.lt"?: number;
+                "outsideDiameterMm.eq"?: number;
+                "circumferenceMm.gte"?: number;
+                "circumferenceMm.gt"?: number;
+                "circumferenceMm.lte"?: number;
+                "circumferenceMm.lt"?: number;
+                "circumferenceMm.eq"?: number;
+                "stiffnessNPerMm.gte"?: number;
+                "stiffnessNPerMm.gt"?: number;
+                "stiffnessNPerMm.lte"?: number;
+                "stiffnessNPerMm.lt"?: number;
+                "stiffnessNPerMm.eq"?: number;
+                "reboundHeightMm.gte"?: number;
+                "reboundHeightMm.gt"?: number;
+                "reboundHeightMm.lte"?: number;
+                "reboundHeightMm.lt"?: number;
+                "reboundHeightMm.eq"?: number;
+                "restitution.gte"?: number;
+                "restitution.gt"?: number;
+                "restitution.lte"?: number;
+                "restitution.lt"?: number;
+                "restitution.eq"?: number;
+                "peakForceN.gte"?: number;
+                "peakForceN.gt"?: number;
+                "peakForceN.lte"?: number;
+                "peakForceN.lt"?: number;
+                "peakForceN.eq"?: number;
+                "totalPerPart.gte"?: number;
+                "totalPerPart.gt"?: number;
+                "totalPerPart.lte"?: number;
+                "totalPerPart.lt"?: number;
+                "totalPerPart.eq"?: number;
+                "volumeMm3.gte"?: number;
+                "volumeMm3.gt"?: number;
+                "volumeMm3.lte"?: number;
+                "volumeMm3.lt"?: number;
+                "volumeMm3.eq"?: number;
+                "relativeDensityPct.gte"?: number;
+                "relativeDensityPct.gt"?: number;
+                "relativeDensityPct.lte"?: number;
+                "relativeDensityPct.lt"?: number;
+                "relativeDensityPct.eq"?: number;
+                "centreOfMassOffsetMm.gte"?: number;
+                "centreOfMassOffsetMm.gt"?: number;
+                "centreOfMassOffsetMm.lte"?: number;
+                "centreOfMassOffsetMm.lt"?: number;
+                "centreOfMassOffsetMm.eq"?: number;
+                "inertiaSpreadPct.gte"?: number;
+                "inertiaSpreadPct.gt"?: number;
+                "inertiaSpreadPct.lte"?: number;
+                "inertiaSpreadPct.lt"?: number;
+                "inertiaSpreadPct.eq"?: number;
+                "strutCount.gte"?: number;
+                "strutCount.gt"?: number;
+                "strutCount.lte"?: number;
+                "strutCount.lt"?: number;
+                "strutCount.eq"?: number;
+                "initialNPerMm.gte"?: number;
+                "initialNPerMm.gt"?: number;
+                "initialNPerMm.lte"?: number;
+                "initialNPerMm.lt"?: number;
+                "initialNPerMm.eq"?: number;
+                "contactTimeMs.gte"?: number;
+                "contactTimeMs.gt"?: number;
+                "contactTimeMs.lte"?: number;
+                "contactTimeMs.lt"?: number;
+                "contactTimeMs.eq"?: number;
+                "stiffness.peakStrainPct.gte"?: number;
+                "stiffness.peakStrainPct.gt"?: number;
+                "stiffness.peakStrainPct.lte"?: number;
+                "stiffness.peakStrainPct.lt"?: number;
+                "stiffness.peakStrainPct.eq"?: number;
+                "rebound.peakStrainPct.gte"?: number;
+                "rebound.peakStrainPct.gt"?: number;
+                "rebound.peakStrainPct.lte"?: number;
+                "rebound.peakStrainPct.lt"?: number;
+                "rebound.peakStrainPct.eq"?: number;
+                "cyclesToFailure.gte"?: number;
+                "cyclesToFailure.gt"?: number;
+                "cyclesToFailure.lte"?: number;
+                "cyclesToFailure.lt"?: number;
+                "cyclesToFailure.eq"?: number;
+                "partsPerBuild.gte"?: number;
+                "partsPerBuild.gt"?: number;
+                "partsPerBuild.lte"?: number;
+                "partsPerBuild.lt"?: number;
+                "partsPerBuild.eq"?: number;
+                "totalHours.gte"?: number;
+                "totalHours.gt"?: number;
+                "totalHours.lte"?: number;
+                "totalHours.lt"?: number;
+                "totalHours.eq"?: number;
+                "packingDensityPct.gte"?: number;
+                "packingDensityPct.gt"?: number;
+                "packingDensityPct.lte"?: number;
+                "packingDensityPct.lt"?: number;
+                "packingDensityPct.eq"?: number;
+                "minCellOpeningMm.gte"?: number;
+                "minCellOpeningMm.gt"?: number;
+                "minCellOpeningMm.lte"?: number;
+                "minCellOpeningMm.lt"?: number;
+                "minCellOpeningMm.eq"?: number;
+                /** @description A quantity that is to be small; given again for more of them */
+                minimise?: ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm") | ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm")[];
+                /** @description A quantity that is to be large */
+                maximise?: ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm") | ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm")[];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plot */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/svg+xml": unknown;
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
+        };
+    };
     exportEvaluations: {
         parameters: {
             query?: {
@@ -9587,6 +9789,46 @@ export interface operations {
                      *     }
                      */
                     "application/json": components["schemas"]["Effects"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQueryOrInvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
+        };
+    };
+    drawEffects: {
+        parameters: {
+            query: {
+                quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm";
+            };
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plot */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/svg+xml": unknown;
                 };
             };
             /** @description Not modified */
