@@ -2,6 +2,7 @@ import { bestStep } from './best-step.ts';
 import { localModel } from './local-model.ts';
 import { meetsAll, worthOf } from './misses.ts';
 import { keyOf, type Outcome, type Point, type SearchProblem, type Trial } from './problem.ts';
+import type { Neighbour } from './round.ts';
 import { spaceOf } from './space.ts';
 
 /** How far a first step may go in every logarithm; the farthest and the shortest worth an evaluation. */
@@ -17,11 +18,7 @@ const LITTLE = 1e-3;
  * and shrinks without (sequential linear programming with a trust region; Griffith and Stewart 1961), going back to the targets from where they bent away. Yields the points it wants one by one, is sent their
  * outcomes; ends with the best where no step within reach is worth an evaluation.
  */
-export function* improve(
-  problem: SearchProblem,
-  solution: Trial,
-  around: readonly (Trial & { readonly number: number })[],
-): Generator<Point, Trial, Outcome | null> {
+export function* improve(problem: SearchProblem, solution: Trial, around: readonly Neighbour[]): Generator<Point, Trial, Outcome | null> {
   const space = spaceOf(problem.numbers);
   const model = localModel(problem, solution, around);
   let [best, centre, corrections] = [solution, solution, 0];

@@ -1,4 +1,5 @@
 import type { SearchProblem, Trial } from './problem.ts';
+import type { Neighbour } from './round.ts';
 import { spaceOf } from './space.ts';
 
 /**
@@ -27,7 +28,7 @@ export interface Line {
 export function localModel(
   { numbers, targets, limits, objective }: Pick<SearchProblem, 'numbers' | 'targets' | 'limits' | 'objective'>,
   centre: Trial,
-  around: readonly (Trial & { readonly number: number })[],
+  around: readonly Neighbour[],
 ): LocalModel {
   const space = spaceOf(numbers);
   let from = space.placeOf(centre.point.numbers);
