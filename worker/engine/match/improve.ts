@@ -13,10 +13,11 @@ const LEAST_REACH = 0.004;
 const MOST_CORRECTIONS = 3;
 /** A gain that no print shows, as a share of the objective. */
 const LITTLE = 1e-3;
+
 /**
  * From a solution to better ones: steps along the slopes to where the objective is best and all targets are still met, in a reach that grows with success
- * and shrinks without (sequential linear programming with a trust region; Griffith and Stewart 1961), going back to the targets from where they bent away. Yields the points it wants one by one, is sent their
- * outcomes; ends with the best where no step within reach is worth an evaluation.
+ * and shrinks without (sequential linear programming with a trust region; Griffith and Stewart 1961), and back to the targets from where they bent away.
+ * Yields the points it wants one by one, is sent their outcomes; ends with the best where no step within reach is worth an evaluation.
  */
 export function* improve(problem: SearchProblem, solution: Trial, around: readonly Neighbour[]): Generator<Point, Trial, Outcome | null> {
   const space = spaceOf(problem.numbers);
