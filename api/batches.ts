@@ -82,17 +82,21 @@ function extension({ input, total }: UndertakingRecord, points: number): { total
   return { total: points, input: { ...batch, sampling, stretches: [...batch.stretches, points - total] } };
 }
 
+/** Nothing is under way: before the first step, and after the last. */
+const atRest = ({ done, failed, cancelled }: UndertakingRecord) => ({ counts: { running: 0, done, failed, cancelled }, perSecond: null });
+
 async function shownWith(record: UndertakingRecord, undertakings: Records['undertakings']): Promise<Batch> {
   const { vary, sampling, repeat } = record.input as BatchInput;
-  const { id, name, status, total, done, failed, startAt, finishBy, createdAt, startedAt, finishedAt } = record;
-  const pace = finishedAt || !startedAt ? { running: 0, perSecond: null } : await undertakings.pace(id);
-  const cancelled = finishedAt ? total - done - failed : record.cancelled;
+  const { id, name, status, total, startAt, finishBy, createdAt, startedAt, finishedAt } = record;
+  const { perSecond, counts } = finishedAt || !startedAt ? atRest(record) : await undertakings.progress(id);
+  const { running, done, failed } = counts;
+  const cancelled = finishedAt ? total - done - failed : counts.cancelled;
   const left = total - done - failed - cancelled;
   const refused = failed > 0 ? await undertakings.refused(id) : [];
   return {
     ...{ id, name, status: status === 'failed' ? 'done' : status },
-    counts: { total, queued: left - pace.running, running: pace.running, done, failed, cancelled },
-    secondsLeft: pace.perSecond && status === 'running' ? left / pace.perSecond : null,
+    counts: { total, queued: left - running, running, done, failed, cancelled },
+    secondsLeft: perSecond && status === 'running' ? left / perSecond : null,
     ...{ vary: vary.map(shortened), sampling, repeat: repeat ?? null },
     startAt: startAt?.toISOString() ?? null,
     finishBy: finishBy?.toISOString() ?? null,

@@ -43,9 +43,9 @@ export interface UndertakingRecord {
 }
 
 /** How its members are getting on. */
-export interface Pace {
-  /** Members that a worker is at. */
-  running: number;
+export interface Progress {
+  /** Members that a worker is at, and those that have ended, by how. */
+  counts: { running: number; done: number; failed: number; cancelled: number };
   /** Members that end in a second, over the last two hundred of the present stretch; null before there is one. */
   perSecond: number | null;
 }
@@ -105,7 +105,8 @@ export interface Undertakings {
   get(teamId: string, kind: UndertakingKind, id: string): Promise<UndertakingRecord | null>;
   /** The newest first. */
   list(teamId: string, kind: UndertakingKind, page: PageRequest): Promise<Page<UndertakingRecord>>;
-  pace(id: string): Promise<Pace>;
+  /** Of one that there is. */
+  progress(id: string): Promise<Progress>;
   /** RecordFault: too-slow. */
   outcomes(teamId: string, id: string, query: OutcomesQuery): Promise<Outcomes>;
   /** The first ten. */

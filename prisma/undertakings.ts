@@ -1,4 +1,5 @@
 import type pg from 'pg';
+import { CHANNELS } from '../openapi/index.ts';
 import { heldUndertaking } from './held-undertaking.ts';
 import { inTime } from './in-time.ts';
 import { pageLimit, readCursor, toPage } from './page.ts';
@@ -8,8 +9,11 @@ import { UNDERTAKING_COLUMNS as COLUMNS, HOLD_UNDERTAKING, recordOfUndertaking a
 import type { NewUndertaking, UndertakingRecord, Undertakings } from './undertaking-types.ts';
 import { uuidv7 } from './uuid.ts';
 
-const CREATE = `insert into app.undertaking as u (id, team_id, kind, name, input, total, start_at, finish_by, repeat_at)
-  values ($1, $2, $3, $4, $5, $6, $7, $8, $9) returning ${COLUMNS}`;
+/** Workers look at it at once. */
+const CREATE = `with u as (
+    insert into app.undertaking (id, team_id, kind, name, input, total, start_at, finish_by, repeat_at)
+    values ($1, $2, $3, $4, $5, $6, $7, $8, $9) returning *)
+  select ${COLUMNS}, pg_notify('${CHANNELS.changed}', u.id::text) from u`;
 
 const GET = `select ${COLUMNS} from app.undertaking u where u.id = $1 and u.team_id = $2 and u.kind = $3`;
 
@@ -18,27 +22,31 @@ const LIST = `select ${COLUMNS} from app.undertaking u
   where u.team_id = $1 and u.kind = $2 and ($4::timestamptz is null or (u.created_at, u.id) < ($4::timestamptz, $5::uuid))
   order by u.created_at desc, u.id desc limit $3`;
 
-/** $1 id. */
-const PACE = `
+/** Members that have ended since the last step are counted too. $1 id. */
+const PROGRESS = `
   with recent as (
     select m.settled_at from app.member m join app.undertaking u on u.id = m.undertaking_id
     where m.undertaking_id = $1 and m.settled_at > u.resumed_at order by m.settled_at desc limit 200),
   since as (
     select case when (select count(*) from recent) < 200 then u.resumed_at else (select min(settled_at) from recent) end as at
-    from app.undertaking u where u.id = $1)
+    from app.undertaking u where u.id = $1),
+  open as (
+    select count(*) filter (where e.status = 'running')::int as running, count(*) filter (where e.status = 'done')::int as done,
+      count(*) filter (where e.status = 'failed')::int as failed, count(*) filter (where e.status = 'cancelled')::int as cancelled
+    from app.member m join app.evaluation e on e.id = m.evaluation_id where m.undertaking_id = $1 and m.settled_at is null)
   select (select count(*)::int from recent) / nullif(extract(epoch from clock_timestamp() - since.at), 0)::float8 as per_second,
-    (select count(*)::int from app.member m join app.evaluation e on e.id = m.evaluation_id
-      where m.undertaking_id = $1 and m.settled_at is null and e.status = 'running') as running
-  from since`;
+    open.running, u.done + open.done as done, u.failed + open.failed as failed, u.cancelled + open.cancelled as cancelled
+  from app.undertaking u, since, open where u.id = $1`;
 
 const REFUSED = `select index, errors from app.member where undertaking_id = $1 and errors is not null order by index limit 10`;
 
-/** What has ended stays as it is; what is cancelled is ended by the next step. $1 id, $2 team, $3 kind, $4 status, $5 total, $6 input. */
+/** What has ended stays as it is; what is cancelled is ended by the next step, which is at once. $1 id, $2 team, $3 kind, $4 status, $5 total, $6 input. */
 const CHANGE = `update app.undertaking set total = coalesce($5, total), input = coalesce($6::jsonb, input),
     status = case when $4 = 'running' and started_at is null then 'queued' else coalesce($4, status) end,
     resumed_at = case when $4 = 'running' and status = 'paused' then now() else resumed_at end,
     repeat_at = case when $4 = 'cancelled' then null else repeat_at end
-  where id = $1 and team_id = $2 and kind = $3 and status not in ('done', 'cancelled', 'failed')`;
+  where id = $1 and team_id = $2 and kind = $3 and status not in ('done', 'cancelled', 'failed')
+  returning pg_notify('${CHANNELS.changed}', id::text)`;
 
 const DUE = `select id from app.undertaking where kind = $1 and (finished_at is null or repeat_at is not null) and (
     status = 'running' or status = 'cancelled' and finished_at is null or status = 'queued' and coalesce(start_at, now()) <= now()
@@ -67,9 +75,9 @@ export function undertakingRepository(pool: pg.Pool, { historyWithinMs = 2_000 }
       const place = ({ createdAt, id }: UndertakingRecord) => ({ sort: '-createdAt', value: createdAt.toISOString(), id });
       return toPage(rows.map(recordOf), limit, place, (each) => each);
     },
-    async pace(id) {
-      const [row] = (await pool.query(PACE, [id])).rows;
-      return { running: row?.running ?? 0, perSecond: row?.per_second || null };
+    async progress(id) {
+      const [{ per_second: perSecond, ...counts }] = (await pool.query(PROGRESS, [id])).rows;
+      return { counts, perSecond: perSecond || null };
     },
     outcomes: (teamId, id, query) => inTime(pool, historyWithinMs, (sql) => outcomes(sql, teamId, id, query)),
     refused: async (id) => (await pool.query(REFUSED, [id])).rows,

@@ -72,7 +72,7 @@ async function runBatch({ databaseUrl, depth, points, threads, threadFile }: Bat
   let batch: UndertakingRecord;
   while (!(batch = await look()).finishedAt) {
     if (!halfway && batch.done + batch.failed >= points / 2) {
-      const { perSecond } = await records.undertakings.pace(id);
+      const { perSecond } = await records.undertakings.progress(id);
       halfway = { at: Date.now(), left: (points - batch.done - batch.failed) / (perSecond ?? 0) };
     }
     if (halfway) laterMb.push(process.memoryUsage.rss() / 1e6);
