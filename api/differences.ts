@@ -5,11 +5,14 @@ import { found, Refusal } from './refusal.ts';
 
 type Operation = 'compareVersions' | 'compareEvaluations';
 
-/** Two versions of a design, or two evaluations, side by side. */
+/** Two versions, of one design or of two, or two evaluations, side by side. */
 export const differenceHandlers = ({ versions, evaluations }: Pick<Records, 'versions' | 'evaluations'>): Handlers<Operation> => ({
   compareVersions: async ({ params, query, caller: { teamId } }) => {
     const left = found(await versions.byNumber(teamId, params.id, params.number), 'version');
-    const right = named(await versions.byNumber(teamId, params.id, query.with), query.with, 'the number of a version of this design');
+    const wanted = query.with;
+    const asked = typeof wanted === 'number' ? versions.byNumber(teamId, params.id, wanted) : versions.get(teamId, wanted);
+    const allowed = 'the number of a version of this design, or the id of a version of any design of the team';
+    const right = named(await asked, wanted, allowed);
     const pair = await evaluations.newestAlike(teamId, left.id, right.id);
     return {
       body: {
@@ -34,9 +37,8 @@ export const differenceHandlers = ({ versions, evaluations }: Pick<Records, 'ver
   },
 });
 
-const ofVersion = ({ id, number }: Version, evaluation?: EvaluationRecord) => ({
-  versionId: id,
-  number,
+const ofVersion = ({ id, designId, number }: Version, evaluation?: EvaluationRecord) => ({
+  ...{ versionId: id, designId, number },
   evaluationId: evaluation?.id ?? null,
 });
 

@@ -14,6 +14,7 @@ import { fileHandlers } from './files.ts';
 import { frontHandlers } from './front.ts';
 import { historyHandlers } from './history.ts';
 import { keyHandlers } from './keys.ts';
+import { lineageHandlers } from './lineage.ts';
 import { teamLookup } from './lookup.ts';
 import { materialHandlers, materialRecords } from './materials.ts';
 import { importHandlers } from './measurement-import.ts';
@@ -38,6 +39,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...referenceHandlers(reference),
     ...designHandlers(records.designs),
     ...versionHandlers(records.versions),
+    ...lineageHandlers(records.versions),
     ...evaluationHandlers({ records, lookup, dispatch, log }),
     ...batchHandlers({ records, lookup }),
     ...searchHandlers({ records, lookup }),

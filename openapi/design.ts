@@ -48,7 +48,9 @@ export const versionBody = z
     parameterSet,
     notes: notes.default(''),
     tags: tags.default([]),
-    basedOn: identifier.nullish().meta({ description: 'The version of the same design that this one was derived from' }),
+    basedOn: identifier
+      .nullish()
+      .meta({ description: 'The version that this one was derived from, of this design or of another of the team' }),
   })
   .meta({ id: 'VersionBody' });
 export type VersionBody = z.infer<typeof versionBody>;

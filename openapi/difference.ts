@@ -20,7 +20,7 @@ export const comparison = z
   .meta({ id: 'Comparison' });
 export type Comparison = z.infer<typeof comparison>;
 
-const version = z.strictObject({ versionId: identifier, number: z.int(), evaluationId: identifier.nullable() });
+const version = z.strictObject({ versionId: identifier, designId: identifier, number: z.int(), evaluationId: identifier.nullable() });
 export const versionDifference = z
   .strictObject({
     left: version,
@@ -44,5 +44,10 @@ export const evaluationDifference = z
   })
   .meta({ id: 'EvaluationDifference' });
 
-export const withVersion = z.strictObject({ with: ordinal.meta({ description: 'Number of the version on the right' }) });
+const ANY_VERSION = 'the number of a version of this design, or the id of a version of any design of the team';
+export const withVersion = z.strictObject({
+  with: z
+    .union([ordinal, identifier.meta({ 'x-allowed': ANY_VERSION })])
+    .meta({ description: `The version on the right: ${ANY_VERSION}`, 'x-allowed': ANY_VERSION }),
+});
 export const withEvaluation = z.strictObject({ with: identifier });

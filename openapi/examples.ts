@@ -48,8 +48,11 @@ const thicker = { path: 'layers.0.strutDiameterMm', left: 4.2, right: 4.4, chang
 const heavier = { path: 'massProperties.massG', left: 301.5, right: 319.2, change: 17.7, changePct: 5.87 };
 const compared = { parameters: { differing: [thicker], equalCount: 11 }, results: { differing: [heavier], equalCount: 187 } };
 export const exampleVersionDifference = {
-  left: { versionId, number: 1, evaluationId },
-  right: { versionId: '019abc10-0000-7000-8000-000000000005', number: 2, evaluationId: '019abc10-0000-7000-8000-000000000006' },
+  left: { versionId, designId, number: 1, evaluationId },
+  right: {
+    ...{ versionId: '019abc10-0000-7000-8000-000000000005', designId, number: 2 },
+    evaluationId: '019abc10-0000-7000-8000-000000000006',
+  },
   ...compared,
 };
 export const exampleEvaluationDifference = {

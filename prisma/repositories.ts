@@ -1,4 +1,12 @@
-import type { BuildVolumeBody, FileOrder, MaterialBody, ParameterSet, ReferenceBody } from '../openapi/index.ts';
+import type {
+  AcceptanceVerdict,
+  BuildVolumeBody,
+  FileOrder,
+  LineageVersion,
+  MaterialBody,
+  ParameterSet,
+  ReferenceBody,
+} from '../openapi/index.ts';
 import type { Idempotency } from './idempotency-types.ts';
 import type {
   ApiKey,
@@ -71,7 +79,7 @@ export interface Designs {
 }
 
 export interface Versions {
-  /** null: no such design. RecordFault: design-archived; based-on-unknown (basedOnId is not a version of this design). */
+  /** null: no such design. RecordFault: design-archived; based-on-unknown (basedOnId is not a version of the team). */
   create(
     teamId: string,
     designId: string,
@@ -83,6 +91,31 @@ export interface Versions {
   list(teamId: string, designId: string, page: TaggedPageRequest): Promise<Page<Version> | null>;
   /** Its parameter set cannot be changed; what is undefined stays as it is. null: no such version. */
   update(teamId: string, designId: string, number: number, change: { notes?: string; tags?: string[] }): Promise<Version | null>;
+  /** The newest first, each with what it came from and what is known of it; null: no such design. */
+  lineage(teamId: string, designId: string, page: PageRequest): Promise<Page<LineageRecord> | null>;
+}
+
+interface Relative {
+  versionId: string;
+  designId: string;
+  number: number;
+}
+/** A version among those it came from and those that came from it, with what is known of it. */
+export interface LineageRecord extends Omit<Version, 'designId' | 'notes' | 'basedOnId'> {
+  /** The first line of its notes. */
+  note: string;
+  basedOn: (Relative & { designName: string; parameterSet: ParameterSet }) | null;
+  /** The first of them, and how many there are. */
+  followers: Relative[];
+  followerCount: number;
+  /** The newest that is done. */
+  evaluation:
+    | (Pick<NonNullable<LineageVersion['evaluation']>, 'evaluationId' | 'engineVersion' | 'verdict' | 'quantities'> & { finishedAt: Date })
+    | null;
+  prints: number;
+  measurements: number;
+  /** The newest. */
+  decision: { acceptanceId: string; verdict: AcceptanceVerdict; createdAt: Date } | null;
 }
 
 export interface Files {

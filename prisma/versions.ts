@@ -1,7 +1,8 @@
 import type { ParameterSet } from '../openapi/index.ts';
-import { type Database, within } from './bound.ts';
+import { type Database, sqlWithin, within } from './bound.ts';
 import type { Prisma, Version as StoredVersion } from './client/generated/client.ts';
 import { RecordFault } from './faults.ts';
+import { lineage } from './lineage.ts';
 import { pageLimit, readCursor, toPage } from './page.ts';
 import type { Version } from './records.ts';
 import type { Versions } from './repositories.ts';
@@ -22,9 +23,13 @@ export function versionRepository(prisma: Database): Versions {
         const design = counted.at(0);
         if (!design) return null;
         if (design.archivedAt) throw new RecordFault('design-archived', { field: 'designId', value: designId }, 'is archived');
-        if (basedOnId && !(await tx.version.findFirst({ where: { id: basedOnId, designId } }))) {
+        if (basedOnId && !(await tx.version.findFirst({ where: { id: basedOnId, design: { teamId } } }))) {
           const at = { field: 'basedOnId', value: basedOnId };
-          throw new RecordFault('based-on-unknown', at, 'is not a version of this design; allowed: the id of one, or none');
+          throw new RecordFault(
+            'based-on-unknown',
+            at,
+            'is not a version of the team; allowed: the id of one, of this design or another, or none',
+          );
         }
         const body = { parameterSet: parameterSet as Prisma.InputJsonValue, notes, tags, basedOnId };
         return plain(await tx.version.create({ data: { designId, number: design.newestVersion, ...body } }));
@@ -52,6 +57,11 @@ export function versionRepository(prisma: Database): Versions {
         take: limit + 1,
       });
       return toPage(versions, limit, ({ number, id }) => ({ sort: '-number', value: number, id }), plain);
+    },
+
+    async lineage(teamId, designId, page) {
+      if (!(await prisma.design.findFirst({ where: { id: designId, teamId } }))) return null;
+      return lineage(sqlWithin(prisma), teamId, designId, page);
     },
   };
 }

@@ -4,6 +4,7 @@ import { comparisonQuery, designComparison, versionComparison } from '../compari
 import { design, designBody, designChange, tag, version, versionBody, versionChange } from '../design.ts';
 import { versionDifference, withVersion } from '../difference.ts';
 import { exampleDesign, exampleParameterSet, exampleVersion, exampleVersionDifference } from '../examples.ts';
+import { exampleLineageVersion, lineageQuery, lineageVersion } from '../lineage.ts';
 import { ordinal, pageQuery } from '../query.ts';
 import type { Route } from '../route.ts';
 import { exampleDesignComparison, exampleVersionComparison } from '../test-house-examples.ts';
@@ -76,6 +77,17 @@ export const designRoutes = {
     query: pageQuery.extend({ tag: tag.optional() }),
     responses: page(version, 'A page of versions', exampleVersion),
   },
+  getLineage: {
+    method: 'GET',
+    url: '/v1/designs/:id/lineage',
+    tag: 'designs',
+    summary: 'The versions of a design as a tree, newest first: what each came from, what was changed, and what is known of it',
+    description:
+      'Parents and followers are named with their designs, which may be others; so pages, of 500 versions at most, join to one tree.',
+    params: byId,
+    query: lineageQuery,
+    responses: page(lineageVersion, 'A page of the tree', exampleLineageVersion),
+  },
   getVersion: {
     method: 'GET',
     url: '/v1/designs/:id/versions/:number',
@@ -88,7 +100,7 @@ export const designRoutes = {
     method: 'GET',
     url: '/v1/designs/:id/versions/:number/difference',
     tag: 'designs',
-    summary: 'Two versions of a design side by side: what differs, and how much of it is the same',
+    summary: 'Two versions, of one design or of two, side by side: what differs, and how much of it is the same',
     params: versionNumber,
     query: withVersion,
     responses: ok(versionDifference, 'The differences', exampleVersionDifference),

@@ -139,8 +139,11 @@ describe('versions', () => {
     expect((await site.call(referee, 'GET', url)).body).toEqual(changed.body);
   });
 
-  test('based on what is no version of the design are refused at that field', async () => {
-    const foreign = (await post(await designOf('another'))).body.id;
+  test('based on what is no version of the team are refused at that field', async () => {
+    const other = await site.person();
+    const theirs = (await site.call(other, 'POST', '/v1/designs', { body: { name: 'theirs' } })).body.id;
+    const foreign = (await site.call(other, 'POST', `/v1/designs/${theirs}/versions`, { body: { parameterSet: exampleParameterSet } })).body
+      .id;
     const design = await designOf('this one');
     const before = await site.rows();
     for (const basedOn of [NOBODY, foreign]) {

@@ -36,6 +36,13 @@ const thicker = {
   changePct: expect.closeTo(5, 10),
 };
 
+async function foreignVersion(): Promise<{ id: string }> {
+  const stranger = await site.person();
+  const design = (await site.call(stranger, 'POST', '/v1/designs', { body: { name: 'theirs' } })).body.id;
+  const body = { parameterSet: exampleParameterSet };
+  return (await site.call(stranger, 'POST', `/v1/designs/${design}/versions`, { body })).body;
+}
+
 describe('two versions', () => {
   test('differ in their parameters; results are null until both are evaluated under the same records', async () => {
     const bare = await compare(1, 2);
@@ -59,6 +66,21 @@ describe('two versions', () => {
     expect(await compare(1, 2)).toMatchObject({ right: { evaluationId: newer }, results: { differing: [{ left: 300, right: 330 }] } });
   });
 
+  test('of two designs differ alike, by the id of the one on the right', async () => {
+    const other = (await site.call(referee, 'POST', '/v1/designs', { body: { name: 'another ball' } })).body.id;
+    const body = { parameterSet: { ...exampleParameterSet, carrier: { shape: 'sphere', outsideDiameterMm: 170 } } };
+    const theirs = (await site.call(referee, 'POST', `/v1/designs/${other}/versions`, { body })).body;
+    const across = (await site.call(referee, 'GET', `${url}/1/difference?with=${theirs.id}`)).body;
+    expect(across).toMatchObject({ left: { number: 1 }, right: { versionId: theirs.id, designId: other, number: 1 }, results: null });
+    expect(across.parameters.differing.map(({ path }: { path: string }) => path)).toContain('carrier.outsideDiameterMm');
+    expect(across.left.designId).not.toBe(other);
+    // By id or by number, it is the same version of this design.
+    const byId = (await site.call(referee, 'GET', `${url}/1/difference?with=${versions[1].id}`)).body;
+    expect(byId).toEqual(await compare(1, 2));
+    const { id: foreign } = await foreignVersion();
+    expect((await site.call(referee, 'GET', `${url}/1/difference?with=${foreign}`)).status).toBe(400);
+  });
+
   test('a version does not differ from itself', async () => {
     expect(await compare(1, 1)).toMatchObject({ parameters: { differing: [] }, results: { differing: [] } });
   });
@@ -66,9 +88,11 @@ describe('two versions', () => {
   test('that do not exist are told at their place', async () => {
     expect((await site.call(referee, 'GET', `${url}/9/difference?with=1`)).status).toBe(404);
     expect((await site.call(await site.person(), 'GET', `${url}/1/difference?with=2`)).status).toBe(404);
-    for (const query of ['', '?with=9', '?with=x', '?with=0']) {
+    for (const query of ['', '?with=9', '?with=x', '?with=0', `?with=${NOBODY}`]) {
       const { status, body } = await site.call(referee, 'GET', `${url}/1/difference${query}`);
       expect({ status, pointer: body.errors[0].pointer }, query).toEqual({ status: 400, pointer: '/with' });
+      const allowed = query === '?with=0' ? 'a whole number, at least 1' : 'the id of a version of any design of the team';
+      expect(body.errors[0].detail, query).toContain(allowed);
     }
   });
 });

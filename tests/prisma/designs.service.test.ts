@@ -71,11 +71,13 @@ describe('versions', () => {
     expect(await versions.byNumber(team, design.id, 3)).toBeNull();
   });
 
-  test('are refused on an archived design and on the version of another design', async () => {
+  test('may be based on the version of another design; are refused on an archived design and on the version of another team', async () => {
     const { designs, versions } = here.records;
-    const team = await newTeam(here.records);
+    const [team, others] = [await newTeam(here.records), await newTeam(here.records)];
     const [design, other] = [await newDesign(team), await newDesign(team)];
-    const foreign = (await versions.create(team, other.id, content('')))!;
+    const elsewhere = (await versions.create(team, other.id, content('')))!;
+    expect(await versions.create(team, design.id, content('', elsewhere.id))).toMatchObject({ number: 1, basedOnId: elsewhere.id });
+    const foreign = (await versions.create(others, (await newDesign(others)).id, content('')))!;
     const refused = { name: 'RecordFault', code: 'based-on-unknown', field: 'basedOnId', value: foreign.id };
     await expect(versions.create(team, design.id, content('', foreign.id))).rejects.toMatchObject(refused);
     await designs.archive(team, other.id);
