@@ -497,6 +497,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/designs/{id}/lineage": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The versions of a design as a tree, newest first: what each came from, what was changed, and what is known of it
+         * @description Parents and followers are named with their designs, which may be others; so pages, of 500 versions at most, join to one tree.
+         */
+        get: operations["getLineage"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/designs/{id}/versions/{number}": {
         parameters: {
             query?: never;
@@ -525,7 +545,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Two versions of a design side by side: what differs, and how much of it is the same */
+        /** Two versions, of one design or of two, side by side: what differs, and how much of it is the same */
         get: operations["compareVersions"];
         put?: never;
         post?: never;
@@ -3019,6 +3039,99 @@ export interface components {
             strainAmplitudePct: number;
             criticalRole: string;
             assumptions: string[];
+        };
+        /** @description A version in the tree of those it came from and those that came from it */
+        LineageVersion: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            number: number;
+            /** @description The first line of its notes, at most 200 characters */
+            note: string;
+            tags: string[];
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            basedOn: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                versionId: string;
+                /**
+                 * Format: uuid
+                 * @description May be another design of the team
+                 */
+                designId: string;
+                number: number;
+                designName: string;
+            } | null;
+            /** @description In what its parameter set differs from the one that it is based on, which is on the left; null: it is based on none */
+            changed: components["schemas"]["LeafDifference"][] | null;
+            /** @description Versions that are based on it, the oldest first; the first 100 */
+            followers: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                versionId: string;
+                /**
+                 * Format: uuid
+                 * @description May be another design of the team
+                 */
+                designId: string;
+                number: number;
+            }[];
+            followerCount: number;
+            /** @description The newest that is done */
+            evaluation: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                evaluationId: string;
+                engineVersion: string;
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                finishedAt: string;
+                /** @enum {string} */
+                verdict: "pass" | "warn" | "fail";
+                quantities: {
+                    massG: number | null;
+                    outsideDiameterMm: number | null;
+                    circumferenceMm: number | null;
+                    stiffnessNPerMm: number | null;
+                    reboundHeightMm: number | null;
+                    restitution: number | null;
+                    peakForceN: number | null;
+                    totalPerPart: number | null;
+                };
+            } | null;
+            /** @description Parts printed of it, archived ones left out */
+            prints: number;
+            /** @description Of those parts, archived ones left out */
+            measurements: number;
+            /** @description The newest; null: none was made */
+            decision: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                acceptanceId: string;
+                /** @enum {string} */
+                verdict: "accepted" | "rejected" | "needs-more";
+                /**
+                 * Format: date-time
+                 * @description RFC 3339 in UTC
+                 */
+                createdAt: string;
+            } | null;
         };
         Links: {
             /**
@@ -6392,7 +6505,7 @@ export interface components {
             tags?: string[];
             /**
              * Format: uuid
-             * @description The version of the same design that this one was derived from
+             * @description The version that this one was derived from, of this design or of another of the team
              */
             basedOn?: string | null;
         };
@@ -6423,6 +6536,11 @@ export interface components {
                  * @description Identifier (UUID version 7)
                  */
                 versionId: string;
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                designId: string;
                 number: number;
                 /**
                  * Format: uuid
@@ -6436,6 +6554,11 @@ export interface components {
                  * @description Identifier (UUID version 7)
                  */
                 versionId: string;
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                designId: string;
                 number: number;
                 /**
                  * Format: uuid
@@ -11015,6 +11138,108 @@ export interface operations {
             503: components["responses"]["UnavailableOrOverloaded"];
         };
     };
+    getLineage: {
+        parameters: {
+            query?: {
+                /** @description Most versions of a page */
+                limit?: number;
+                /** @description The nextCursor of the page before */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of the tree */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "019abc10-0000-7000-8000-000000000005",
+                     *           "number": 2,
+                     *           "note": "Thicker outside",
+                     *           "tags": [
+                     *             "for-print"
+                     *           ],
+                     *           "createdAt": "2027-01-31T09:20:00.000Z",
+                     *           "basedOn": {
+                     *             "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *             "designId": "019abc10-0000-7000-8000-000000000001",
+                     *             "number": 1,
+                     *             "designName": "Harbour Schools League, training ball size 1"
+                     *           },
+                     *           "changed": [
+                     *             {
+                     *               "path": "layers.0.strutDiameterMm",
+                     *               "left": 4.2,
+                     *               "right": 4.4,
+                     *               "change": 0.2,
+                     *               "changePct": 4.76
+                     *             }
+                     *           ],
+                     *           "followers": [],
+                     *           "followerCount": 0,
+                     *           "evaluation": {
+                     *             "evaluationId": "019abc10-0000-7000-8000-000000000006",
+                     *             "engineVersion": "1.4.3",
+                     *             "finishedAt": "2027-01-31T09:20:01.000Z",
+                     *             "verdict": "pass",
+                     *             "quantities": {
+                     *               "massG": 319.2,
+                     *               "outsideDiameterMm": 162.3,
+                     *               "circumferenceMm": 507.1,
+                     *               "stiffnessNPerMm": null,
+                     *               "reboundHeightMm": null,
+                     *               "restitution": null,
+                     *               "peakForceN": null,
+                     *               "totalPerPart": 58.2
+                     *             }
+                     *           },
+                     *           "prints": 3,
+                     *           "measurements": 6,
+                     *           "decision": {
+                     *             "acceptanceId": "019abc10-0000-7000-8000-000000000008",
+                     *             "verdict": "accepted",
+                     *             "createdAt": "2027-02-20T09:00:00.000Z"
+                     *           }
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
+                    "application/json": {
+                        items: components["schemas"]["LineageVersion"][];
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQueryOrInvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
     getVersion: {
         parameters: {
             query?: never;
@@ -11142,9 +11367,9 @@ export interface operations {
     };
     compareVersions: {
         parameters: {
-            query: {
-                /** @description Number of the version on the right */
-                with: number;
+            query?: {
+                /** @description The version on the right: the number of a version of this design, or the id of a version of any design of the team */
+                with?: number | string;
             };
             header?: never;
             path: {
@@ -11167,11 +11392,13 @@ export interface operations {
                      * @example {
                      *       "left": {
                      *         "versionId": "019abc10-0000-7000-8000-000000000002",
+                     *         "designId": "019abc10-0000-7000-8000-000000000001",
                      *         "number": 1,
                      *         "evaluationId": "019abc10-0000-7000-8000-000000000003"
                      *       },
                      *       "right": {
                      *         "versionId": "019abc10-0000-7000-8000-000000000005",
+                     *         "designId": "019abc10-0000-7000-8000-000000000001",
                      *         "number": 2,
                      *         "evaluationId": "019abc10-0000-7000-8000-000000000006"
                      *       },
