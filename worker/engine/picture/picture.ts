@@ -1,7 +1,8 @@
 import type { StrutGraph } from '../lattice/index.ts';
 import { CAMERAS, type ViewName } from './camera.ts';
-import { CUT_FACE, cast, NOTHING, type Seen } from './cast.ts';
+import { cast, NOTHING, type Seen } from './cast.ts';
 import type { Colour } from './colours.ts';
+import { CUT_FACE } from './convex.ts';
 import { eachDot, LETTER } from './letters.ts';
 import { png } from './png.ts';
 
@@ -99,41 +100,49 @@ export function extentOf({ xyz, nodeCount, nodeRadius }: StrutGraph): { middle: 
 
 /** The mean of the rays of each point. */
 function shaded(graph: StrutGraph, seen: Seen, sizePx: number, reach: number, { colourOf }: Colouring): Uint8Array {
-  const rgb = new Uint8Array(3 * sizePx * sizePx);
   const own = new Uint8Array(3 * (graph.nodeCount + graph.strutCount));
   for (let body = -graph.nodeCount; body < graph.strutCount; body++) own.set(colourOf(body), 3 * (body + graph.nodeCount));
+  const light = lightOf(seen, reach, own, graph.nodeCount);
+  const rgb = new Uint8Array(3 * sizePx * sizePx).fill(255);
   const sum = new Float64Array(3);
+  const { body, widthPx } = seen;
+  const rays = Int32Array.from({ length: RAYS * RAYS }, (_, ray) => Math.floor(ray / RAYS) * widthPx + (ray % RAYS));
   for (let j = 0; j < sizePx; j++) {
     for (let i = 0; i < sizePx; i++) {
+      const first = RAYS * (j * widthPx + i);
+      let met = false;
+      for (let ray = 0; ray < rays.length; ray++) met ||= body[first + rays[ray]] !== NOTHING;
+      if (!met) continue;
       sum.fill(0);
-      for (let ray = 0; ray < RAYS * RAYS; ray++) {
-        addLight(seen, (RAYS * j + Math.floor(ray / RAYS)) * seen.widthPx + RAYS * i + (ray % RAYS), reach, own, graph.nodeCount, sum);
-      }
-      for (let k = 0; k < 3; k++) rgb[3 * (j * sizePx + i) + k] = Math.round(sum[k] / (RAYS * RAYS));
+      for (let ray = 0; ray < rays.length; ray++) light(first + rays[ray], sum);
+      const at = 3 * (j * sizePx + i);
+      for (let k = 0; k < 3; k++) rgb[at + k] = Math.round(sum[k] / (RAYS * RAYS));
     }
   }
   return rgb;
 }
 
-/** Adds what one ray brings. `own`: colours of all bodies, nodes first and backwards. */
-function addLight(seen: Seen, at: number, reach: number, own: Uint8Array, nodeCount: number, sum: Float64Array): void {
-  const body = seen.body[at];
-  const facing = seen.facing[at];
-  if (body === NOTHING || facing === CUT_FACE) {
-    const flat = body === NOTHING ? BACKGROUND : CUT;
-    for (let k = 0; k < 3; k++) sum[k] += flat[k];
-    return;
-  }
-  const { depthMm, lean, widthPx } = seen;
-  const depth = depthMm[at];
-  const step = Math.max(depthMm[at + 1] - depth, depthMm[at - 1] - depth, depthMm[at + widthPx] - depth, depthMm[at - widthPx] - depth);
-  const key = Math.max(0, 0.7 * facing - 0.5 * lean[2 * at] + 0.5 * lean[2 * at + 1]);
-  const light = AMBIENT + HEAD * facing + KEY * key;
-  const away = FADE * Math.min(1, Math.max(0, 0.5 - depth / (2 * reach)));
-  const ink = step > EDGE * reach ? 0.5 : 0;
-  for (let k = 0; k < 3; k++) {
-    sum[k] += (own[3 * (body + nodeCount) + k] * light * (1 - away) + BACKGROUND[k] * away) * (1 - ink) + INK[k] * ink;
-  }
+/** Adder of what one ray brings. `own`: colours of all bodies, nodes first and backwards. */
+function lightOf({ body: bodies, depthMm, facing: facings, lean, widthPx }: Seen, reach: number, own: Uint8Array, nodeCount: number) {
+  return (at: number, sum: Float64Array): void => {
+    const body = bodies[at];
+    const facing = facings[at];
+    if (body === NOTHING || facing === CUT_FACE) {
+      const flat = body === NOTHING ? BACKGROUND : CUT;
+      for (let k = 0; k < 3; k++) sum[k] += flat[k];
+      return;
+    }
+    const depth = depthMm[at];
+    const edge = depth + EDGE * reach;
+    const inked = depthMm[at + 1] > edge || depthMm[at - 1] > edge || depthMm[at + widthPx] > edge || depthMm[at - widthPx] > edge;
+    const key = Math.max(0, 0.7 * facing - 0.5 * lean[2 * at] + 0.5 * lean[2 * at + 1]);
+    const away = FADE * Math.min(1, Math.max(0, 0.5 - depth / (2 * reach)));
+    const ink = inked ? 0.5 : 0;
+    const bright = (AMBIENT + HEAD * facing + KEY * key) * (1 - away);
+    for (let k = 0; k < 3; k++) {
+      sum[k] += (own[3 * (body + nodeCount) + k] * bright + BACKGROUND[k] * away) * (1 - ink) + INK[k] * ink;
+    }
+  };
 }
 
 /** Points of the picture that one of a letter takes. */
