@@ -3,7 +3,7 @@ import { identifier } from './common.ts';
 import { evaluationStatus, runError } from './evaluation.ts';
 
 /** Options that a file may take. */
-type Option = 'chordMm' | 'zMm' | 'view' | 'colourBy' | 'cut';
+type Option = 'chordMm' | 'zMm' | 'view' | 'colourBy' | 'cut' | 'frame';
 
 interface FileKind {
   readonly mediaType: string;
@@ -44,7 +44,13 @@ export const FILE_KINDS = {
     depth: 'full',
     what: 'places of all nodes and strains of all struts while the part bounces, in its first orientation',
   },
-  'bounce.png': { mediaType: 'image/png', options: [], depth: 'full', what: 'six pictures of that bounce, struts coloured by strain' },
+  'bounce.png': {
+    mediaType: 'image/png',
+    options: ['frame'],
+    depth: 'full',
+    what: 'six pictures of that bounce side by side, or one frame alone: deformed, coloured by strain, with time, height and force',
+  },
+  'bounce-animation.png': { mediaType: 'image/apng', options: [], depth: 'full', what: 'the same, moving' },
   'layer-area.svg': { mediaType: 'image/svg+xml', options: [], what: 'plot: area of the layers' },
   'force-deflection.svg': { mediaType: 'image/svg+xml', options: [], depth: 'static', what: 'plot: force over deflection' },
   'height.svg': { mediaType: 'image/svg+xml', options: [], depth: 'full', what: 'plot: height over time of that bounce' },
@@ -59,10 +65,12 @@ export type FileName = keyof typeof FILE_KINDS;
 export const FILE_NAMES = Object.keys(FILE_KINDS) as [FileName, ...FileName[]];
 
 export const VIEWS = ['corner', 'front', 'side', 'top'] as const;
+/** Frames of a bounce that can be had one by one. */
+export const STILLS = 12;
 export const COLOURINGS = ['role', 'checks', 'strain'] as const;
 
 /** Options that are left out. */
-export const FILE_DEFAULTS = { chordMm: 0.05, zMm: 0, view: 'corner', colourBy: 'role', cut: false } as const;
+export const FILE_DEFAULTS = { chordMm: 0.05, zMm: 0, view: 'corner', colourBy: 'role', cut: false, frame: 0 } as const;
 
 export const fileOrder = z
   .strictObject({
@@ -79,6 +87,12 @@ export const fileOrder = z
       description:
         'role, the default; checks: what failed checks and warnings point at stands out; strain: the largest in the bounce, of an evaluation of depth full',
     }),
+    frame: z
+      .int()
+      .min(0)
+      .max(STILLS)
+      .optional()
+      .meta({ description: `1 to ${STILLS}: this frame alone, evenly over the bounce; 0, the default: six side by side` }),
     cut: z.boolean().optional().meta({ description: 'Cut the near half away; default false' }),
   })
   .superRefine(({ name, ...given }, context) => {

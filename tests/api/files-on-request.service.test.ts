@@ -70,6 +70,7 @@ describe('files on request', () => {
     [{ name: 'lattice.obj' }, '/name', 'lattice.stl'],
     [{ name: 'lattice.stl', chordMm: 0 }, '/chordMm', '0.005'],
     [{ name: 'lattice.stl', zMm: 3 }, '/zMm', 'is no option of lattice.stl; allowed: name, chordMm'],
+    [{ name: 'bounce.png', frame: 13 }, '/frame', 'at most 12'],
     [{ name: 'energy.svg' }, '/name', 'needs an evaluation of tests.depth full'],
   ])('%j is refused at %s, with what is allowed', async (body, pointer, detail) => {
     const answer = await order(body);

@@ -51,6 +51,19 @@ describe('the frames of a bounce', () => {
     expect(touching.filter(Boolean).length).toBeGreaterThan(20);
   });
 
+  it('tell the force on the floor as the gauge does: none at the touch and after the lift, the peak that the evaluation told', () => {
+    const { forceN, timesMs, contactTimeMs } = film;
+    expect(forceN[0]).toBe(0);
+    const most = forceN.reduce((best, each) => Math.max(best, each));
+    // Frames lie up to half a hundredth of the bounce beside the peak, and are of the whole lattice, not of the part that repeats: sums round otherwise.
+    expect(most / random.peakForceN).toBeGreaterThan(0.95);
+    expect(most / random.peakForceN).toBeLessThan(1 + 1e-6);
+    // The window of half a millisecond reaches back into the contact; what is left of its running sum is rounding.
+    timesMs.forEach((time, k) => {
+      if (time > contactTimeMs + 0.6) expect(forceN[k]).toBeCloseTo(0, 9);
+    });
+  });
+
   it('are of the first orientation unless one is named, and the same each time', () => {
     const first = framesOf();
     expect(first.orientation).toBe(bounces[0].name);

@@ -1,13 +1,19 @@
+import { crc32 } from 'node:zlib';
 import { unzlibSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import type { StrutGraph } from '../../worker/engine/lattice/index.ts';
 import {
+  animation,
   byMark,
   byRole,
   CAMERAS,
   cast,
+  contactSheet,
+  extentOfAll,
   linearColour,
   MARKED,
+  type Moment,
+  momentPicture,
   NOTHING,
   picture,
   ROLE_COLOURS,
@@ -247,10 +253,89 @@ describe('a picture', () => {
   });
 });
 
+describe('moments of a bounce', () => {
+  const SIZE = 140;
+  const raised = (byMm: number): Moment => ({
+    graph: { ...rod, xyz: rod.xyz.map((x, k) => (k % 3 === 2 ? x + byMm : x)) },
+    colouring: byRole(rod),
+    caption: `${byMm} mm`,
+  });
+  const moments = [5, 25].map(raised);
+  const extent = extentOfAll(
+    rod,
+    moments.map(({ graph }) => graph.xyz),
+  );
+  /** Rows in which the middle column shows the rod's colour, bluer than red; the picture is a line of text lower than wide. */
+  const rodIn = (bytes: Uint8Array) => {
+    const height = new DataView(bytes.buffer).getUint32(20);
+    const pixels = unfiltered(unzlibSync(chunksOf(bytes).find(({ type }) => type === 'IDAT')!.data), SIZE, height);
+    const at = (j: number) => [...pixels.subarray(3 * (j * SIZE + SIZE / 2), 3 * (j * SIZE + SIZE / 2) + 3)];
+    return { pixels, at, rows: Array.from({ length: height - 40 }, (_, j) => j).filter((j) => at(j)[2] > at(j)[0] + 40) };
+  };
+
+  it('all look from one place to one scale, over one floor', () => {
+    const [low, high] = moments.map((moment) => rodIn(momentPicture(moment, { extent, sizePx: SIZE })));
+    // the rod of 10 mm fills 88 % of the picture with the 50 mm that it reaches across
+    const pixelMm = (2 * extent.reach) / (0.88 * SIZE);
+    expect(extent.reach).toBe(25);
+    for (const { rows } of [low, high]) expect(Math.abs(rows.length - 10 / pixelMm)).toBeLessThanOrEqual(1);
+    expect(Math.abs(low.rows[0] - high.rows[0] - 20 / pixelMm)).toBeLessThanOrEqual(1);
+    // the floor is where the lower one ends; below it the ground is grey
+    const floor = low.rows.at(-1)! + 1;
+    expect(low.at(floor)[0]).toBeLessThan(120);
+    expect(high.at(floor)).toEqual(low.at(floor));
+    expect(high.at(floor + 4)).toEqual([232, 235, 238]);
+  });
+
+  it('side by side are the same pictures', () => {
+    const sheet = contactSheet(moments, { extent, sizePx: SIZE, columns: 2 });
+    const view = new DataView(sheet.buffer);
+    expect(view.getUint32(16)).toBe(2 * SIZE);
+    const [wide, one] = [
+      unfiltered(unzlibSync(chunksOf(sheet)[1].data), 2 * SIZE, view.getUint32(20)),
+      rodIn(momentPicture(moments[1], { extent, sizePx: SIZE })).pixels,
+    ];
+    for (let j = 0; j < SIZE; j++)
+      expect(wide.subarray(3 * (2 * j + 1) * SIZE, 3 * (2 * j + 2) * SIZE)).toEqual(one.subarray(3 * j * SIZE, 3 * (j + 1) * SIZE));
+  });
+
+  it('in turn are an animated PNG, its chunks as the third edition has them [W3C, section 11.3.3; status: from memory]', () => {
+    const bytes = animation(moments, { extent, sizePx: SIZE, still: 1, delayMs: 80 });
+    const chunks = chunksOf(bytes);
+    expect(chunks.map(({ type }) => type)).toEqual(['IHDR', 'acTL', 'IDAT', 'fcTL', 'fdAT', 'fcTL', 'fdAT', 'IEND']);
+    // the sum of another library over type and data
+    for (const { type, data, crc } of chunks) expect(crc).toBe(crc32(Buffer.concat([Buffer.from(type), data])));
+    const number = (data: Uint8Array, at = 0) => new DataView(data.buffer, data.byteOffset).getUint32(at);
+    expect([number(chunks[1].data), number(chunks[1].data, 4)]).toEqual([2, 0]);
+    expect(chunks.slice(3, 7).map(({ data }) => number(data))).toEqual([0, 1, 2, 3]);
+    // delay 80 ms, the last eight times as long; over what was there
+    expect(chunks.filter(({ type }) => type === 'fcTL').map(({ data }) => [...data.subarray(20)])).toEqual([
+      [0, 80, 1000 >> 8, 1000 & 255, 0, 0],
+      [640 >> 8, 640 & 255, 1000 >> 8, 1000 & 255, 0, 0],
+    ]);
+    const frames = chunks.filter(({ type }) => type === 'fdAT').map(({ data }) => unzlibSync(data.subarray(4)));
+    expect(frames[1]).toEqual(unzlibSync(chunks[2].data));
+    expect(frames[0]).not.toEqual(frames[1]);
+  });
+});
+
+/** The chunks of a PNG, from its signature to its end. */
+function chunksOf(bytes: Uint8Array): { type: string; data: Uint8Array; crc: number }[] {
+  const view = new DataView(bytes.buffer, bytes.byteOffset);
+  const chunks: { type: string; data: Uint8Array; crc: number }[] = [];
+  for (let at = 8; at < bytes.length; ) {
+    const length = view.getUint32(at);
+    const type = String.fromCharCode(...bytes.subarray(at + 4, at + 8));
+    chunks.push({ type, data: bytes.subarray(at + 8, at + 8 + length), crc: view.getUint32(at + 8 + length) });
+    at += 12 + length;
+  }
+  return chunks;
+}
+
 /** Rows of differences from the row above, as pixels. */
-function unfiltered(rows: Uint8Array, size: number): Uint8Array {
-  const pixels = new Uint8Array(3 * size * size);
-  for (let j = 0; j < size; j++) {
+function unfiltered(rows: Uint8Array, size: number, high = size): Uint8Array {
+  const pixels = new Uint8Array(3 * size * high);
+  for (let j = 0; j < high; j++) {
     expect(rows[j * (3 * size + 1)]).toBe(2);
     for (let i = 0; i < 3 * size; i++)
       pixels[3 * size * j + i] = rows[j * (3 * size + 1) + 1 + i] + (j > 0 ? pixels[3 * size * (j - 1) + i] : 0);

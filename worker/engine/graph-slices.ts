@@ -11,14 +11,18 @@ export interface GraphLayer {
 
 /**
  * The solid a graph stands for, cut once in every layer from the bottom up, and its exact volume, as the offline command prints them.
- * The stack is centred on the object, so its ends may be up to a layer outside it (see `slice`).
+ * The stack is centred on the object, so its ends may be up to a layer outside it (see `slice`). Cancelled it ends early, and what it returns is of no use.
  */
-export function slicesOfGraph(graph: StrutGraph, layerMm: number): { layers: GraphLayer[]; volumeMm3: number } {
+export function slicesOfGraph(
+  graph: StrutGraph,
+  layerMm: number,
+  isCancelled?: () => boolean,
+): { layers: GraphLayer[]; volumeMm3: number } {
   const surface = unionSurface(graph, meanNode(graph), findTouching(graph));
-  const { zMm, areaMm2, contourMm } = slice(graph, surface, null, layerMm);
+  const { zMm, areaMm2, contourMm } = slice(graph, surface, null, layerMm, isCancelled);
   return {
     layers: Array.from(areaMm2, (area, k) => ({ zMm: zMm[k], areaMm2: area, contourMm: contourMm[k] })),
-    volumeMm3: integrateUnion(graph, surface, null).moments[0],
+    volumeMm3: integrateUnion(graph, surface, null, isCancelled).moments[0],
   };
 }
 

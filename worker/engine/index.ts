@@ -1,6 +1,6 @@
 export { type BounceFrames, type BounceFramesOutcome, bounceFrames } from './bounce-frames.ts';
 export { calibrationOf } from './calibrating.ts';
-export type { EvaluationHooks } from './course.ts';
+export { Cancelled, type EvaluationHooks } from './course.ts';
 export {
   type EngineInput,
   type EngineResult,
@@ -49,7 +49,18 @@ export {
 } from './match/index.ts';
 export type { EngineError } from './mechanics.ts';
 export { openEdges, type SurfaceMesh, sectionOf, surfaceMesh } from './mesh/index.ts';
-export { byMark, byRole, byScale, type Colouring, contactSheet, picture } from './picture/index.ts';
+export {
+  animation,
+  byMark,
+  byRole,
+  byScale,
+  type Colouring,
+  contactSheet,
+  extentOfAll,
+  type Moment,
+  momentPicture,
+  picture,
+} from './picture/index.ts';
 export { type Preview, previewOf, strutsAround } from './preview.ts';
 export { type PrintedLattice, printedLattice } from './printed-lattice.ts';
 export { gridPoint, latinHypercubePoint, sobolPoint } from './sampling/index.ts';

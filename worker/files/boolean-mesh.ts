@@ -13,42 +13,83 @@ const load = () =>
     return module;
   }));
 
-/** Surface of the union by a Boolean of faceted cones and balls, whose facets lie as far outside the exact surface as inside. Throws where it is not closed. */
-export async function booleanMesh(graph: StrutGraph, chordMm: number): Promise<SurfaceMesh> {
-  const { Manifold } = await load();
-  const parts: Manifold[] = [];
-  const bodies = new Map<number, number>();
-  const keep = (part: Manifold, body: number) => {
-    const original = part.asOriginal();
-    part.delete();
-    bodies.set(original.originalID(), body);
-    parts.push(original);
-  };
-  const { xyz, ends, diameters, nodeRadius } = graph;
+/** Solids joined at once, and then what became of them: the kernel cannot be stopped on the way. More take no less time in all. */
+const JOINED = 2;
+
+/**
+ * Surface of the union by a Boolean of faceted cones and balls, whose facets lie as far outside the exact surface as inside. Throws where it is not closed, and
+ * what `poll` throws, which is called between steps of the Boolean.
+ */
+export async function booleanMesh(graph: StrutGraph, chordMm: number, poll = () => {}): Promise<SurfaceMesh> {
+  const kernel = await load();
+  /** Solids in the kernel's memory, which has no collector. */
+  const held = new Set<Manifold>();
+  try {
+    const bodies = new Map<number, number>();
+    let solids = solidsOf(graph, chordMm, kernel, (solid, body) => {
+      poll();
+      held.add(solid);
+      bodies.set(solid.originalID(), body);
+    });
+    while (solids.length > 1) {
+      const next: Manifold[] = [];
+      for (let k = 0; k < solids.length; k += JOINED) {
+        poll();
+        const some = solids.slice(k, k + JOINED);
+        const joined = kernel.Manifold.union(some);
+        held.add(joined);
+        // asked for, it is worked out
+        joined.numTri();
+        for (const each of some) {
+          held.delete(each);
+          each.delete();
+        }
+        next.push(joined);
+      }
+      solids = next;
+    }
+    poll();
+    const simple = solids[0].simplify(Math.max(LEAST_MM, SIMPLER * chordMm));
+    held.add(simple);
+    const mesh = meshOf(simple.getMesh(), bodies);
+    if (openEdges(mesh.triangles, mesh.xyz.length / 3).length > 0) throw new Error('the Boolean of the bodies left an open surface');
+    return mesh;
+  } finally {
+    for (const each of held) each.delete();
+  }
+}
+
+/** A cone for each strut, a ball for each node, in order; each is told with its body as soon as it is there. */
+function solidsOf(
+  { xyz, ends, diameters, nodeRadius, strutCount, nodeCount }: StrutGraph,
+  chordMm: number,
+  { Manifold }: ManifoldToplevel,
+  tell: (solid: Manifold, body: number) => void,
+): Manifold[] {
   const at = (v: number) => [xyz[3 * v], xyz[3 * v + 1], xyz[3 * v + 2]] as [number, number, number];
   const segmentsOf = (r: number) => 4 * Math.ceil(Math.PI / 2 / stepAngle(r, chordMm));
   const grown = (r: number, segments: number) => r + (2 / 3) * r * (1 - Math.cos(Math.PI / segments));
-  for (let s = 0; s < graph.strutCount; s++) {
+  const kept = (made: Manifold, move: (made: Manifold) => Manifold, body: number): Manifold => {
+    const moved = move(made);
+    const solid = moved.asOriginal();
+    made.delete();
+    moved.delete();
+    tell(solid, body);
+    return solid;
+  };
+  const cones = Array.from({ length: strutCount }, (_, s) => {
     const [p, q] = [at(ends[2 * s]), at(ends[2 * s + 1])];
     const [r0, r1] = [diameters[2 * s] / 2, diameters[2 * s + 1] / 2];
     const segments = segmentsOf(Math.max(r0, r1));
     const length = Math.hypot(q[0] - p[0], q[1] - p[1], q[2] - p[2]);
     const cone = Manifold.cylinder(length, grown(r0, segments), grown(r1, segments), segments);
-    keep(cone.transform(ontoAxis(p, q, length)), s);
-    cone.delete();
-  }
-  for (let v = 0; v < graph.nodeCount; v++) {
+    return kept(cone, (made) => made.transform(ontoAxis(p, q, length)), s);
+  });
+  const balls = Array.from({ length: nodeCount }, (_, v) => {
     const segments = segmentsOf(nodeRadius[v]);
-    const ball = Manifold.sphere(grown(nodeRadius[v], segments), segments);
-    keep(ball.translate(at(v)), -1 - v);
-    ball.delete();
-  }
-  const union = Manifold.union(parts);
-  const simple = union.simplify(Math.max(LEAST_MM, SIMPLER * chordMm));
-  const mesh = meshOf(simple.getMesh(), bodies);
-  for (const each of [...parts, union, simple]) each.delete();
-  if (openEdges(mesh.triangles, mesh.xyz.length / 3).length > 0) throw new Error('the Boolean of the bodies left an open surface');
-  return mesh;
+    return kept(Manifold.sphere(grown(nodeRadius[v], segments), segments), (made) => made.translate(at(v)), -1 - v);
+  });
+  return [...cones, ...balls];
 }
 
 /** Joins the vertices that the kernel keeps apart where bodies meet, and names the body of each triangle. */

@@ -1,7 +1,7 @@
 import { FILE_KINDS } from '../../openapi/files.ts';
 import type { FileInput, NewFile, RunError } from '../../prisma/index.ts';
-import { type EvaluationHooks, printedLattice } from '../engine/index.ts';
-import { FILE_MAKERS } from './makers.ts';
+import { Cancelled, type EvaluationHooks, printedLattice } from '../engine/index.ts';
+import { FILE_MAKERS, type FileMaker } from './makers.ts';
 
 type Made =
   | { kind: 'done'; result: { file: string }; files: NewFile[] }
@@ -15,7 +15,16 @@ export async function madeFile({ order, stored, evaluation, result }: FileInput,
   if (printed.kind === 'failed') return { kind: 'failed', error: printed.error, partial: null };
   if (hooks.isCancelled?.()) return { kind: 'cancelled' };
   hooks.onStage?.('file', 0.2);
-  const content = await FILE_MAKERS[order.name]({ ...printed, evaluation, result, order });
+  const poll = () => {
+    if (hooks.isCancelled?.()) throw new Cancelled();
+  };
+  let content: Awaited<ReturnType<FileMaker>>;
+  try {
+    content = await FILE_MAKERS[order.name]({ ...printed, evaluation, result, order, poll });
+  } catch (error) {
+    if (error instanceof Cancelled) return { kind: 'cancelled' };
+    throw error;
+  }
   if (content === null) {
     return {
       kind: 'failed',

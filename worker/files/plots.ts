@@ -1,12 +1,19 @@
 import { slicesOfGraph } from '../engine/index.ts';
 import { energyPlot, forceDeflectionPlot, heightPlot, layerAreaPlot, type PlotElement } from '../plots/index.ts';
 import { newPage, svgFile } from '../plots/on-server.ts';
+import { framesOf } from './bounce.ts';
 import type { FileMaker, FileSource } from './makers.ts';
-import { framesOf } from './pictures.ts';
 
-/** Area of the layers as the part is sliced. */
-export function layerAreaOf({ marked, evaluation }: FileSource): PlotElement {
-  const { layers } = slicesOfGraph(marked, evaluation.buildVolume.layerMm);
+/** The layers as the part is sliced. */
+export const layersOf = ({ marked, evaluation, poll }: FileSource) =>
+  slicesOfGraph(marked, evaluation.buildVolume.layerMm, () => {
+    poll?.();
+    return false;
+  }).layers;
+
+/** Area of the layers. */
+export function layerAreaOf(source: FileSource): PlotElement {
+  const layers = layersOf(source);
   return layerAreaPlot({ zMm: layers.map(({ zMm }) => zMm), areaMm2: layers.map(({ areaMm2 }) => areaMm2) }, newPage());
 }
 

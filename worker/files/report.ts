@@ -1,9 +1,10 @@
 import type { Result } from '../../openapi/result.ts';
 import { byRole, picture } from '../engine/index.ts';
 import type { PlotElement } from '../plots/index.ts';
+import { bouncePicture } from './bounce.ts';
 import { escaped, figure, list, page, section, shown, table } from './html.ts';
 import type { FileSource } from './makers.ts';
-import { bounceSheet, pictureOf, pointedAt } from './pictures.ts';
+import { pictureOf, pointedAt } from './pictures.ts';
 import { energyOf, forceDeflectionOf, heightOf, layerAreaOf } from './plots.ts';
 
 const SIZE_PX = 640;
@@ -40,7 +41,7 @@ function picturesOf(source: FileSource, result: Result): string {
     figure(of('front', true), 'The near half cut away'),
     figure(checked, 'What checks that do not pass point at'),
   ];
-  return `<div class="figures">${pictures.join('\n')}</div>${figure(bounceSheet(source), 'The bounce in its first orientation, evenly over time, struts coloured by strain')}`;
+  return `<div class="figures">${pictures.join('\n')}</div>${figure(bouncePicture({ ...source, order: { name: 'bounce.png' } }), 'The bounce in its first orientation, evenly over time, struts coloured by strain')}`;
 }
 
 function targetsOf({ targets }: Result): string {

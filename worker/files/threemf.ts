@@ -11,8 +11,8 @@ export const latticeThreeMf = (graph: StrutGraph): Uint8Array =>
   });
 
 /** Its surface alone. */
-export const surfaceThreeMf = (mesh: SurfaceMesh): Uint8Array =>
-  meshThreeMf(mesh, 'lattice', { Title: 'Strut lattice, as triangles', Application });
+export const surfaceThreeMf = (mesh: SurfaceMesh, poll?: () => void): Uint8Array =>
+  meshThreeMf(mesh, 'lattice', { Title: 'Strut lattice, as triangles', Application }, poll);
 
 /** A whole tray, every part at its place in the chamber and scaled by what it shrinks. */
 export const trayThreeMf = (parts: readonly BuildPart[]): Uint8Array => threeMf(parts, { Title: 'Tray of strut lattices', Application });

@@ -40,6 +40,28 @@ describe('the surface mesh', () => {
   );
 });
 
+describe('a mesh that somebody stops', () => {
+  const { graph } = latticeOf({ m: 1, n: 0, outsideDiameterMm: 60, layers: [{ depthMm: 0, strutDiameterMm: 4 }] });
+  /** Makes the mesh until it was looked at so often; the looks there were. */
+  const looksUntil = (most: number): number => {
+    let looks = 0;
+    const poll = () => {
+      if (++looks === most) throw new Error('stopped');
+    };
+    const make = () => surfaceMesh(graph, { chordMm: CHORD, poll });
+    if (Number.isFinite(most)) expect(make).toThrow('stopped');
+    else make();
+    return looks;
+  };
+
+  it('ends at once, wherever it is', () => {
+    const all = looksUntil(Number.POSITIVE_INFINITY);
+    // once for every strut, corner, curve and node, for each of the two meshes
+    expect(all).toBeGreaterThan(2 * (2 * graph.strutCount + graph.nodeCount));
+    for (const most of [1, Math.floor(all / 3), Math.floor(all / 2), all]) expect(looksUntil(most)).toBe(most);
+  });
+});
+
 describe('where the mesh lies', () => {
   const { graph } = latticeOf({
     m: 1,

@@ -19,3 +19,14 @@ it('closes by a Boolean what cannot be stitched, within the chord tolerance, wit
   if ('beyond' in stitched) throw new Error('this one can be stitched');
   expect(new Set(mesh.owner)).toEqual(new Set(stitched.owner));
 });
+
+it('is stopped between two steps of the Boolean', async () => {
+  const { graph } = latticeOf({ m: 1, n: 0, outsideDiameterMm: 100, layers: [layer(0, 5)] });
+  const solids = graph.strutCount + graph.nodeCount;
+  let looks = 0;
+  const poll = () => {
+    if (++looks === solids + 3) throw new Error('stopped');
+  };
+  await expect(booleanMesh(graph, 0.2, poll)).rejects.toThrow('stopped');
+  expect(looks).toBe(solids + 3);
+});

@@ -1,6 +1,6 @@
 import { parseHTML } from 'linkedom';
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { FileName } from '../../../openapi/files.ts';
+import { type FileName, storedName } from '../../../openapi/files.ts';
 import type { Result } from '../../../openapi/index.ts';
 import { evaluate, printedLattice } from '../../../worker/engine/index.ts';
 import { escaped, shown } from '../../../worker/files/html.ts';
@@ -70,9 +70,20 @@ describe('the bounce', () => {
     expect(peak).toBeLessThan(result.rebound!.byOrientation[0].peakStrainPct + 0.01);
   });
 
+  it('has each of its frames alone, and moving', async () => {
+    const still = async (frame: number) =>
+      (await FILE_MAKERS['bounce.png']({ ...source, order: { name: 'bounce.png', frame } })) as Uint8Array;
+    const [first, fifth, sixth] = [await still(1), await still(5), await still(6)];
+    expect(first).not.toEqual(fifth);
+    expect(fifth).not.toEqual(sixth);
+    expect(storedName({ name: 'bounce.png', frame: 5 })).toBe('bounce-frame-5.png');
+    const moving = (await made('bounce-animation.png')) as Uint8Array;
+    expect(moving.length).toBeGreaterThan(10 * first.length);
+  });
+
   it('without a bounce there is no file of one', async () => {
     const geometry = { ...source, result: { ...result, rebound: null, stiffness: null } };
-    for (const name of ['bounce.json', 'bounce.png', 'height.svg', 'energy.svg', 'force-deflection.svg'] as const) {
+    for (const name of ['bounce.json', 'bounce.png', 'bounce-animation.png', 'height.svg', 'energy.svg', 'force-deflection.svg'] as const) {
       expect(await FILE_MAKERS[name]({ ...geometry, order: { name } })).toBeNull();
     }
   });

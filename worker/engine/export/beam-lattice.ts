@@ -74,8 +74,8 @@ function ballsOf({ nodeCount, nodeRadius }: StrutGraph, vertexOf: Int32Array, re
 /** Nothing between two vertices is shorter, so no reader leaves a beam out. */
 const MIN_LENGTH = (STEP_MM / 2).toFixed(7);
 
-/** The `mesh` of an object, without triangles. Prefixes: b for the beam lattice namespace, b2 for that of balls. */
-export function meshXml({ vertices, beams, balls, ballsEverywhere }: BeamLattice): string {
+/** The `mesh` of an object, without triangles. Prefixes: b for the beam lattice namespace, b2 for that of balls. Its lines. */
+export function meshXml({ vertices, beams, balls, ballsEverywhere }: BeamLattice): string[] {
   const cylinders = beams.filter(({ r1, r2 }) => r1 === r2);
   const radius = mostCommon((cylinders.length > 0 ? cylinders : beams).map(({ r1 }) => r1));
   // The least, because there are readers that take the larger of this and a ball's own.
@@ -94,7 +94,7 @@ export function meshXml({ vertices, beams, balls, ballsEverywhere }: BeamLattice
     ...(listed.length > 0 ? ['<b2:balls>', ...listed.map((ball) => ballXml(ball, ballRadius)), '</b2:balls>'] : []),
     '</b:beamlattice>',
     '</mesh>',
-  ].join('\n');
+  ];
 }
 
 /** r2 only beside r1, and each only where it is not what a reader would take anyway. */

@@ -8,10 +8,11 @@ const [MAGIC, VERSION, JSON_CHUNK, BIN_CHUNK] = [0x46546c67, 2, 0x4e4f534a, 0x00
 const [FLOAT, UNSIGNED_INT, ARRAY_BUFFER, ELEMENT_ARRAY_BUFFER] = [5126, 5125, 34962, 34963];
 
 /**
- * A binary glTF 2.0 file of a lattice's surface: metres, +Y up (the build direction), one primitive and material for each role, exact normals.
+ * A binary glTF 2.0 file of a lattice's surface: metres, +Y up (the build direction), one primitive and material for each role, exact normals. `poll` is called
+ * every few milliseconds; what it throws ends it.
  */
-export function glb(mesh: SurfaceMesh, graph: StrutGraph, generator: string): Uint8Array {
-  const parts = shadedVertices(mesh, graph);
+export function glb(mesh: SurfaceMesh, graph: StrutGraph, generator: string, poll = () => {}): Uint8Array {
+  const parts = shadedVertices(mesh, graph, poll);
   const blocks: Uint8Array[] = [];
   const bufferViews: object[] = [];
   let offset = 0;

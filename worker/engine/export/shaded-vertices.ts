@@ -10,11 +10,14 @@ export interface ShadedPart {
   readonly indices: Uint32Array;
 }
 
+/** Triangles between two calls of `poll`: below a millisecond. */
+const POLL_EVERY = 1024;
+
 /**
  * Splits a mesh by role, spheres with their first strut, and gives each vertex the exact normal of the body it lies on: in a crease it is there once
- * for each of its bodies.
+ * for each of its bodies. What `poll` throws ends it.
  */
-export function shadedVertices({ xyz, triangles, owner }: SurfaceMesh, graph: StrutGraph): ShadedPart[] {
+export function shadedVertices({ xyz, triangles, owner }: SurfaceMesh, graph: StrutGraph, poll: () => void): ShadedPart[] {
   const roleOf = rolesOf(graph);
   return graph.roleNames.flatMap((name, role) => {
     const positions: number[] = [];
@@ -22,6 +25,7 @@ export function shadedVertices({ xyz, triangles, owner }: SurfaceMesh, graph: St
     const indices: number[] = [];
     const known = new Map<number, number>();
     owner.forEach((body, t) => {
+      if (t % POLL_EVERY === 0) poll();
       if (roleOf(body) !== role) return;
       for (let k = 3 * t; k < 3 * t + 3; k++) {
         const vertex = triangles[k];

@@ -24,7 +24,7 @@ export interface Placement {
 
 /** One object of a build, the content of its `mesh` element, and the places where it is made. */
 export interface ModelPart {
-  readonly mesh: string;
+  readonly mesh: Iterable<string>;
   readonly name: string;
   readonly placements: readonly Placement[];
 }
@@ -41,21 +41,21 @@ const REQUIRED: Readonly<Record<Extensions, string>> = {
   'beams and balls': ` xmlns:b="${BEAM_LATTICE}" xmlns:b2="${BALLS}" requiredextensions="b b2"`,
 };
 
-/** The model part: metadata, one object for each part, one build item for each of its placements. */
-export function modelXml(parts: readonly ModelPart[], metadata: Metadata, extensions: Extensions): string {
-  return [
-    '<?xml version="1.0" encoding="UTF-8"?>',
-    `<model unit="millimeter" xml:lang="en-US" xmlns="${CORE}"${REQUIRED[extensions]}>`,
-    ...Object.entries(metadata).map(([name, text]) => `<metadata name="${name}">${escaped(text)}</metadata>`),
-    '<resources>',
-    ...parts.flatMap(({ mesh, name }, k) => [`<object id="${k + 1}" type="model" name="${escaped(name)}">`, mesh, '</object>']),
-    '</resources>',
-    '<build>',
-    ...parts.flatMap(({ placements }, k) => placements.map((place) => `<item objectid="${k + 1}" transform="${transform(place)}"/>`)),
-    '</build>',
-    '</model>',
-    '',
-  ].join('\n');
+/** The model part: metadata, one object for each part, one build item for each of its placements. Line by line. */
+export function* modelXml(parts: readonly ModelPart[], metadata: Metadata, extensions: Extensions): Generator<string> {
+  yield '<?xml version="1.0" encoding="UTF-8"?>\n';
+  yield `<model unit="millimeter" xml:lang="en-US" xmlns="${CORE}"${REQUIRED[extensions]}>\n`;
+  for (const [name, text] of Object.entries(metadata)) yield `<metadata name="${name}">${escaped(text)}</metadata>\n`;
+  yield '<resources>\n';
+  for (const [k, { mesh, name }] of parts.entries()) {
+    yield `<object id="${k + 1}" type="model" name="${escaped(name)}">\n`;
+    for (const line of mesh) yield `${line}\n`;
+    yield '</object>\n';
+  }
+  yield '</resources>\n<build>\n';
+  for (const [k, { placements }] of parts.entries())
+    for (const place of placements) yield `<item objectid="${k + 1}" transform="${transform(place)}"/>\n`;
+  yield '</build>\n</model>\n';
 }
 
 /** Row-major, the last column left out: the scales on the diagonal, then the shift. */

@@ -1,9 +1,9 @@
-import { strToU8, zipSync } from 'fflate';
 import type { StrutGraph } from '../lattice/index.ts';
 import type { SurfaceMesh } from '../mesh/index.ts';
 import { beamLatticeOf, meshXml } from './beam-lattice.ts';
 import { type Metadata, modelXml, type Placement } from './three-mf-model.ts';
 import { trianglesXml } from './triangles-xml.ts';
+import { zip } from './zip.ts';
 
 /** A part of a build: a graph of at least three nodes (which the schema asks for), its name, and where its copies are made. */
 export interface BuildPart {
@@ -23,9 +23,6 @@ const RELATIONSHIPS = `<?xml version="1.0" encoding="UTF-8"?>
 <Relationship Id="rel0" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel" Target="/3D/3dmodel.model"/>
 </Relationships>
 `;
-/** The same bytes for the same parts, whenever and wherever: local time, as zip has it, at noon, which no change of clocks skips. */
-const ZIP_TIME = '1980-01-01T12:00:00';
-
 /**
  * A 3MF package (Core Specification 1.3) of beam lattices (Beam Lattice Extension 1.2.0), media type model/3mf: one part alone or a whole build.
  * Millimetres. What metadata there is, dates included, is the caller's.
@@ -42,20 +39,27 @@ export function threeMf(parts: readonly BuildPart[], metadata: Metadata): Uint8A
   );
 }
 
-/** The same of one part as a surface of triangles, for readers that know no beam lattices: the core specification alone; in the first octant. */
-export function meshThreeMf(mesh: SurfaceMesh, name: string, metadata: Metadata): Uint8Array {
+/**
+ * The same of one part as a surface of triangles, for readers that know no beam lattices: the core specification alone; in the first octant. `poll` is called every
+ * few milliseconds; what it throws ends it.
+ */
+export function meshThreeMf(mesh: SurfaceMesh, name: string, metadata: Metadata, poll?: () => void): Uint8Array {
   const low = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
   mesh.xyz.forEach((x, k) => {
     low[k % 3] = Math.min(low[k % 3], x);
   });
   const placement = { x: -low[0], y: -low[1], z: -low[2] };
-  return packed(modelXml([{ mesh: trianglesXml(mesh), name, placements: [placement] }], metadata, 'none'));
+  return packed(modelXml([{ mesh: trianglesXml(mesh), name, placements: [placement] }], metadata, 'none'), poll);
 }
 
-const packed = (model: string): Uint8Array =>
-  zipSync(
-    { '[Content_Types].xml': strToU8(CONTENT_TYPES), '_rels/.rels': strToU8(RELATIONSHIPS), '3D/3dmodel.model': strToU8(model) },
-    { mtime: ZIP_TIME },
+const packed = (model: Iterable<string>, poll = () => {}): Uint8Array =>
+  zip(
+    [
+      { name: '[Content_Types].xml', text: [CONTENT_TYPES] },
+      { name: '_rels/.rels', text: [RELATIONSHIPS] },
+      { name: '3D/3dmodel.model', text: model },
+    ],
+    poll,
   );
 
 /** The placement at which a part touches the planes x = 0, y = 0 and z = 0 from the positive side. */

@@ -24,8 +24,8 @@ export interface BounceHooks {
   isCancelled?(): boolean;
   /** Share of the bounce that is over, 0 to 1, by the speed of the centre of mass. */
   onProgress?(share: number): void;
-  /** At the positions of every step, before its loads. */
-  onStep?(step: number, setup: BounceSetup): void;
+  /** At the positions of every step, before its loads: what the gauge's mean was at the last one, N, is told too. */
+  onStep?(step: number, setup: BounceSetup, meanForceN: number): void;
 }
 
 export interface BounceRecord {
@@ -71,7 +71,7 @@ export function bounce(setup: BounceSetup, hooks: BounceHooks = {}): BounceRecor
   for (let step = 0; ; step++) {
     const accounting = step % ACCOUNT_EVERY === 0 || gauge.lifted;
     if (accounting) ledger.readStruts();
-    hooks.onStep?.(step, setup);
+    hooks.onStep?.(step, setup, gauge.meanForceN);
     lattice.load();
     gauge.record(step, pushOfFloor(nodes, stiffness, motion));
     lattice.kick();

@@ -13,6 +13,8 @@ export interface Film {
   readonly xyz: readonly Float32Array[];
   /** Largest fibre strain of each strut at each time, percent. */
   readonly strainPct: readonly Float32Array[];
+  /** Force on the floor, N: the mean over the half millisecond before each time, of which `drop` tells the largest. */
+  readonly forceN: Float64Array;
   readonly contactTimeMs: number;
 }
 export type FilmOutcome = Film | Unprepared | { readonly kind: 'cancelled' };
@@ -35,12 +37,14 @@ export function filmDrop(dropped: Dropped, test: Omit<DropTest, 'orientations'>,
     timesMs: Float64Array.from(frames, ({ timeS }) => 1e3 * timeS),
     xyz: frames.map((frame) => frame.xyz),
     strainPct: frames.map((frame) => frame.strainPct),
+    forceN: Float64Array.from(frames, ({ forceN }) => forceN),
     contactTimeMs: 1e3 * contactTimeS,
   };
 }
 
 interface Frame {
   readonly timeS: number;
+  readonly forceN: number;
   readonly xyz: Float32Array;
   readonly strainPct: Float32Array;
 }
@@ -50,11 +54,11 @@ function openReel() {
   let kept: Frame[] = [];
   let every = 1;
   return {
-    onStep(step: number, setup: BounceSetup): void {
+    onStep(step: number, setup: BounceSetup, forceN: number): void {
       // A bounce that is done again with half the step starts a new reel.
       if (step === 0) [kept, every] = [[], 1];
       if (step % every !== 0) return;
-      kept.push(frameOf(step * setup.stepS, setup));
+      kept.push({ timeS: step * setup.stepS, forceN, ...shapeOf(setup) });
       if (kept.length < 2 * FRAMES) return;
       kept = kept.filter((_, k) => k % 2 === 0);
       every *= 2;
@@ -63,12 +67,12 @@ function openReel() {
   };
 }
 
-function frameOf(timeS: number, { model: { nodeOf, strutOf }, lattice }: BounceSetup): Frame {
+function shapeOf({ model: { nodeOf, strutOf }, lattice }: BounceSetup): Pick<Frame, 'xyz' | 'strainPct'> {
   const { positions } = lattice.motion;
   const strains = lattice.strains();
   const xyz = new Float32Array(3 * nodeOf.length);
   const strainPct = new Float32Array(strutOf.length);
   nodeOf.forEach((node, place) => xyz.set(positions.subarray(3 * place, 3 * place + 3), 3 * node));
   strutOf.forEach((strut, place) => (strainPct[strut] = 100 * strains[place]));
-  return { timeS, xyz, strainPct };
+  return { xyz, strainPct };
 }

@@ -2,6 +2,8 @@
 export interface FloorGauge {
   /** Force at the last step, N. */
   readonly forceN: number;
+  /** Mean over WINDOW_S up to the last step, N. */
+  readonly meanForceN: number;
   /** The last step was the first without a force. */
   readonly lifted: boolean;
   /** From the start to the last step with a force. */
@@ -19,6 +21,7 @@ export function floorGauge(stepS: number): FloorGauge {
   let sum = 0;
   const gauge = {
     forceN: 0,
+    meanForceN: 0,
     lifted: false,
     contactTimeS: 0,
     peakForceN: 0,
@@ -26,7 +29,8 @@ export function floorGauge(stepS: number): FloorGauge {
       const at = step % window.length;
       sum += forceN - window[at];
       window[at] = forceN;
-      if (sum / window.length > gauge.peakForceN && Number.isFinite(sum)) gauge.peakForceN = sum / window.length;
+      gauge.meanForceN = sum / window.length;
+      if (gauge.meanForceN > gauge.peakForceN && Number.isFinite(sum)) gauge.peakForceN = gauge.meanForceN;
       gauge.lifted = forceN === 0 && gauge.forceN > 0;
       if (forceN > 0) gauge.contactTimeS = step * stepS;
       gauge.forceN = forceN;

@@ -31,6 +31,7 @@ interface Drawing {
   readonly weldMm: number;
   /** Vertices so far, 3 numbers each. */
   readonly xyz: number[];
+  readonly poll: () => void;
 }
 
 const DEEPEST = 14;
@@ -39,7 +40,7 @@ const DEEPEST = 14;
  * Gives every curve between two bodies its vertices once: corners that lie together are one, a curve that both its struts tell of is cut at the corners
  * of both, and of the two the thinner strut places the vertices between them.
  */
-export function drawCurves(outlines: readonly Outline[], { surface, chordMm, weldMm, xyz }: Drawing): Curves {
+export function drawCurves(outlines: readonly Outline[], { surface, chordMm, weldMm, xyz, poll }: Drawing): Curves {
   const { data } = surface.frames;
   const pieces = outlines.flatMap(piecesOf);
   const add = (place: Point): number => xyz.push(...place) / 3 - 1;
@@ -48,9 +49,18 @@ export function drawCurves(outlines: readonly Outline[], { surface, chordMm, wel
   const lost = new Set<number>();
   const pairs = pairsOf();
   for (const piece of pieces) if (piece.partner < 0) segments.set(piece, cut(piece, []));
-  for (const pair of pairs) for (const piece of pair) segments.set(piece, cut(piece, pair));
-  for (const outline of outlines) sampleOwn(piecesOf(outline).filter(owns));
-  for (const pair of pairs) match(pair);
+  for (const pair of pairs) {
+    poll();
+    for (const piece of pair) segments.set(piece, cut(piece, pair));
+  }
+  for (const outline of outlines) {
+    poll();
+    sampleOwn(piecesOf(outline).filter(owns));
+  }
+  for (const pair of pairs) {
+    poll();
+    match(pair);
+  }
   return { vertices: new Map(pieces.map((piece) => [piece, joined(piece)])), lost };
 
   /** Whether a piece is of the thinner of its two struts, which places the vertices of their curve. */
@@ -65,7 +75,7 @@ export function drawCurves(outlines: readonly Outline[], { surface, chordMm, wel
   function corners(): [Map<Piece, number>, Map<Piece, number>] {
     const open = pieces.filter(({ closed }) => !closed);
     const places = open.flatMap(({ start, end }) => [start.at, end.at]);
-    const { group, firsts } = weld(places, weldMm);
+    const { group, firsts } = weld(places, weldMm, poll);
     const vertices = firsts.map((k) => add(places[k]));
     return [
       new Map(open.map((piece, k) => [piece, vertices[group[2 * k]]])),

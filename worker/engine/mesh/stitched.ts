@@ -19,23 +19,32 @@ export interface Beyond {
   readonly beyond: readonly number[];
 }
 
+interface Stitching {
+  readonly chordMm: number;
+  readonly weldMm: number;
+  readonly poll: () => void;
+}
+
 /**
  * Surface of a union, stitched: every strut's exposed part between the curves where it meets other bodies, every node's exposed part of its sphere.
  * Vertices lie on the exact surface (within `weldMm`, which joins corners that lie closer), flat triangles within `chordMm` of it. `beyond` where that does not close.
  */
-export function stitched(graph: StrutGraph, { chordMm, weldMm }: { chordMm: number; weldMm: number }): SurfaceMesh | Beyond {
-  const surface = unionSurface(graph, [0, 0, 0], findTouching(graph));
+export function stitched(graph: StrutGraph, { chordMm, weldMm, poll }: Stitching): SurfaceMesh | Beyond {
+  const touching = findTouching(graph);
+  poll();
+  const surface = unionSurface(graph, [0, 0, 0], touching);
   const { data, nodes, nodeRadius } = surface.frames;
   const xyz: number[] = [];
   const beyond = new Set<number>();
   const doubt = (strut: number) => beyond.add(graph.ends[2 * strut]).add(graph.ends[2 * strut + 1]);
   const outlineOf = makeOutliner(graph, surface, weldMm);
   const outlines = Array.from({ length: graph.strutCount }, (_, s): Outline => {
+    poll();
     const outline = outlineOf(s);
     if (!outline) doubt(s);
     return outline ?? { round: true, columns: [] };
   });
-  const curves = drawCurves(outlines, { surface, chordMm, weldMm, xyz });
+  const curves = drawCurves(outlines, { surface, chordMm, weldMm, xyz, poll });
   for (const strut of curves.lost) doubt(strut);
   if (beyond.size > 0) return { beyond: [...beyond] };
 
@@ -46,11 +55,13 @@ export function stitched(graph: StrutGraph, { chordMm, weldMm }: { chordMm: numb
   };
   const rims = new Map<number, [number, number][]>();
   for (let s = 0; s < graph.strutCount; s++) {
+    poll();
     for (const piece of outlines[s].columns.flat(2).flat()) addRim(piece);
     for (const corners of strutPatch(s, outlines[s], curves, data, xyz)) triangles.push(...corners);
     own(s);
   }
   for (let v = 0; v < graph.nodeCount; v++) {
+    poll();
     const caps = surface.caps(v);
     const edges = rims.get(v) ?? [];
     if (edges.length === 0) continue;
@@ -58,7 +69,9 @@ export function stitched(graph: StrutGraph, { chordMm, weldMm }: { chordMm: numb
     if (!caps || addSpherePatch(sphere, { caps, edges, chordMm, xyz, out: triangles }) === 'beyond') beyond.add(v);
     own(-1 - v);
   }
+  poll();
   const mesh = { xyz: Float64Array.from(xyz), triangles: Uint32Array.from(triangles), owner: Int32Array.from(owner) };
+  poll();
   for (const triangle of openEdges(mesh.triangles, xyz.length / 3)) {
     const body = owner[triangle];
     if (body < 0) beyond.add(-1 - body);

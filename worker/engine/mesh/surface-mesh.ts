@@ -21,6 +21,8 @@ export interface MeshOptions {
   readonly chordMm: number;
   /** Exact volume of the union where it is known already, mm3. */
   readonly volumeMm3?: number;
+  /** Called every few milliseconds; what it throws ends the mesh. */
+  readonly poll?: () => void;
 }
 
 /**
@@ -28,11 +30,11 @@ export interface MeshOptions {
  * a little inside, by no more than `chordMm`, so that the mesh keeps the exact volume: the first mesh tells how far out they belong.
  * Answers `beyond` where it cannot be closed; a Boolean of the bodies' meshes then has to do it.
  */
-export function surfaceMesh(graph: StrutGraph, { chordMm, volumeMm3 }: MeshOptions): SurfaceMesh | Beyond {
-  const meshAt = (share: number): SurfaceMesh | Beyond => closedMesh(grown(graph, share * chordMm), chordMm);
+export function surfaceMesh(graph: StrutGraph, { chordMm, volumeMm3, poll = () => {} }: MeshOptions): SurfaceMesh | Beyond {
+  const meshAt = (share: number): SurfaceMesh | Beyond => closedMesh(grown(graph, share * chordMm), chordMm, poll);
   const [outside, first] = firstClosed(OUTSIDE, meshAt);
   if ('beyond' in first) return first;
-  const exact = volumeMm3 ?? exactVolume(graph);
+  const exact = volumeMm3 ?? exactVolume(graph, poll);
   const { volume, area } = enclosed(first);
   const shift = (exact - volume) / area / chordMm;
   if (Math.abs(shift) < NEAR_ENOUGH) return first;
@@ -49,15 +51,24 @@ function firstClosed(shares: readonly number[], meshAt: (share: number) => Surfa
   return [shares[k], found];
 }
 
-const exactVolume = (graph: StrutGraph): number =>
-  integrateUnion(graph, unionSurface(graph, [0, 0, 0], findTouching(graph)), null).moments[0];
+function exactVolume(graph: StrutGraph, poll: () => void): number {
+  poll();
+  const touching = findTouching(graph);
+  poll();
+  const surface = unionSurface(graph, [0, 0, 0], touching);
+  const polled = () => {
+    poll();
+    return false;
+  };
+  return integrateUnion(graph, surface, null, polled).moments[0];
+}
 
-function closedMesh(graph: StrutGraph, chordMm: number): SurfaceMesh | Beyond {
+function closedMesh(graph: StrutGraph, chordMm: number, poll: () => void): SurfaceMesh | Beyond {
   let weldMm = weldOf(chordMm);
-  let found = stitched(graph, { chordMm, weldMm });
+  let found = stitched(graph, { chordMm, weldMm, poll });
   for (let k = 1; k < TRIES && 'beyond' in found; k++) {
     if (k > 1) weldMm = Math.min(WIDER * weldMm, OFF * chordMm);
-    found = stitched(inGeneralPosition(graph, OFF * chordMm, k), { chordMm, weldMm });
+    found = stitched(inGeneralPosition(graph, OFF * chordMm, k), { chordMm, weldMm, poll });
   }
   return found;
 }

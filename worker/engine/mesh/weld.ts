@@ -2,9 +2,9 @@ import { distance, type Point } from './place.ts';
 
 /**
  * Number of the group of each place: places nearer to each other than `within` (mm), directly or by way of others, are one. Groups are numbered in
- * order of their first places.
+ * order of their first places. `poll` is called at every place.
  */
-export function weld(places: readonly Point[], within: number): { group: Int32Array; firsts: number[] } {
+export function weld(places: readonly Point[], within: number, poll: () => void): { group: Int32Array; firsts: number[] } {
   const root = Int32Array.from(places, (_, k) => k);
   const rootOf = (k: number): number => {
     while (root[k] !== k) k = root[k] = root[root[k]];
@@ -14,6 +14,7 @@ export function weld(places: readonly Point[], within: number): { group: Int32Ar
   const box = (x: number) => Math.floor(x / (4 * within));
   const around = (x: number) => [...new Set([box(x - within), box(x + within)])];
   for (const [k, [x, y, z]] of places.entries()) {
+    poll();
     for (const bx of around(x)) {
       for (const by of around(y)) {
         for (const bz of around(z)) {

@@ -24,6 +24,8 @@ export interface Casting {
   readonly heightPx: number;
   /** What lies nearer to the eye than the middle is taken away. */
   readonly cut: boolean;
+  /** Called at every body; what it throws ends it. */
+  readonly poll?: () => void;
 }
 
 /**
@@ -31,7 +33,7 @@ export interface Casting {
  * where the body's shadow falls; what is nearest to the eye is seen. Bodies that reach nearest to the eye come first: of most others it is then known
  * from the depth that is there that they are hidden.
  */
-export function cast(graph: StrutGraph, { camera, middle, pixelMm, widthPx, heightPx, cut }: Casting): Seen {
+export function cast(graph: StrutGraph, { camera, middle, pixelMm, widthPx, heightPx, cut, poll = () => {} }: Casting): Seen {
   const size = widthPx * heightPx;
   const raster: Raster = {
     ...{ widthPx, heightPx, pixelMm, cut, nodeCount: graph.nodeCount },
@@ -42,6 +44,7 @@ export function cast(graph: StrutGraph, { camera, middle, pixelMm, widthPx, heig
   };
   const places = placesOf(graph, camera, middle);
   for (const body of fromTheEye(graph, places)) {
+    poll();
     if (body < 0) {
       const v = -1 - body;
       drawBall(raster, body, places.subarray(3 * v, 3 * v + 3), graph.nodeRadius[v]);

@@ -38,7 +38,8 @@ export function byScale(graph: StrutGraph, values: ArrayLike<number>, most: numb
   const value = byValue(graph, (s) => values[s]);
   const legend = Array.from({ length: STEPS }, (_, k) => {
     const share = k / (STEPS - 1);
-    return { text: `${Number((share * most).toPrecision(2))} ${unit}`, colour: scaleColour(share) };
+    const number = String(Number((share * most).toPrecision(2)));
+    return { text: k === STEPS - 1 ? `${number} ${unit}` : number, colour: scaleColour(share) };
   });
   return { colourOf: (body) => scaleColour(most > 0 ? value(body) / most : 0), legend };
 }

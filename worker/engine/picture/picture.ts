@@ -3,13 +3,8 @@ import { CAMERAS, type ViewName } from './camera.ts';
 import { cast, NOTHING, type Seen } from './cast.ts';
 import type { Colour } from './colours.ts';
 import { CUT_FACE } from './convex.ts';
-import { eachDot, LETTER } from './letters.ts';
+import { drawLegend, INK, type LegendEntry, scaleOf } from './lettering.ts';
 import { png } from './png.ts';
-
-export interface LegendEntry {
-  readonly text: string;
-  readonly colour: Colour;
-}
 
 /** How the bodies of a picture are coloured, and what that means. */
 export interface Colouring {
@@ -23,12 +18,13 @@ export interface PictureOptions {
   readonly cut: boolean;
   readonly sizePx: number;
   readonly colouring: Colouring;
+  /** Called every few milliseconds; what it throws ends the picture. */
+  readonly poll?: () => void;
 }
 
 /** Rays for each point of the picture along each of its sides. */
 const RAYS = 2;
 const BACKGROUND: Colour = [255, 255, 255];
-const INK: Colour = [27, 33, 38];
 const CUT: Colour = [60, 64, 68];
 /** Share of the picture's side that stays free around the part. */
 const FREE = 0.06;
@@ -40,48 +36,30 @@ const FADE = 0.55;
 const EDGE = 0.02;
 
 /** A shaded picture of a lattice as PNG, square, with its legend along the lower edge. Rays are parallel; the part fills the picture. */
-export function picture(graph: StrutGraph, { view, cut, sizePx, colouring }: PictureOptions): Uint8Array {
-  const rgb = shot(graph, extentOf(graph), { view, cut, sizePx, colouring });
-  drawLegend(rgb, { widthPx: sizePx, heightPx: sizePx, scale: scaleOf(sizePx) }, colouring.legend);
+export function picture(graph: StrutGraph, options: PictureOptions): Uint8Array {
+  const { sizePx, colouring } = options;
+  const { rgb } = shot(graph, extentOf(graph), options);
+  drawLegend({ rgb, widthPx: sizePx, heightPx: sizePx, scale: scaleOf(sizePx) }, colouring.legend);
   return png(rgb, sizePx, sizePx);
 }
 
-/** Pictures of one lattice in several shapes side by side, all to one scale and from the front, with one legend. `columns` in a row. */
-export function contactSheet(
-  graphs: readonly StrutGraph[],
-  { columns, sizePx, colourings }: { columns: number; sizePx: number; colourings: readonly Colouring[] },
-): Uint8Array {
-  const extents = graphs.map(extentOf);
-  const reach = Math.max(...extents.map((each) => each.reach));
-  // Heights are told by the pictures: what is the middle of the highest is the middle of all.
-  const middle = extents.reduce((best, each) => (each.middle[2] > best.middle[2] ? each : best)).middle;
-  const rows = Math.ceil(graphs.length / columns);
-  const scale = 2 * scaleOf(sizePx);
-  const [widthPx, heightPx] = [columns * sizePx, rows * sizePx + 3 * LETTER.high * scale];
-  const rgb = new Uint8Array(3 * widthPx * heightPx).fill(255);
-  graphs.forEach((graph, k) => {
-    const one = shot(graph, { middle, reach }, { view: 'front', cut: false, sizePx, colouring: colourings[k] });
-    for (let j = 0; j < sizePx; j++) {
-      rgb.set(
-        one.subarray(3 * j * sizePx, 3 * (j + 1) * sizePx),
-        3 * ((Math.floor(k / columns) * sizePx + j) * widthPx + (k % columns) * sizePx),
-      );
-    }
-  });
-  drawLegend(rgb, { widthPx, heightPx, scale }, colourings[0].legend);
-  return png(rgb, widthPx, heightPx);
+/** Where a picture looks: its middle, and how far from it in every direction, mm. */
+export interface Extent {
+  readonly middle: readonly number[];
+  readonly reach: number;
 }
 
-function shot(graph: StrutGraph, { middle, reach }: { middle: readonly number[]; reach: number }, options: PictureOptions): Uint8Array {
-  const { view, cut, sizePx, colouring } = options;
+/** The picture without its legend, 3 numbers per point, and what a point is wide. */
+export function shot(graph: StrutGraph, { middle, reach }: Extent, options: PictureOptions): { rgb: Uint8Array; pixelMm: number } {
+  const { view, cut, sizePx, colouring, poll } = options;
   const side = RAYS * sizePx;
   const pixelMm = (2 * reach) / (side * (1 - 2 * FREE));
-  const seen = cast(graph, { camera: CAMERAS[view], middle, pixelMm, widthPx: side, heightPx: side, cut });
-  return shaded(graph, seen, sizePx, reach, colouring);
+  const seen = cast(graph, { camera: CAMERAS[view], middle, pixelMm, widthPx: side, heightPx: side, cut, poll });
+  return { rgb: shaded(graph, seen, { sizePx, reach, colouring, poll }), pixelMm: RAYS * pixelMm };
 }
 
 /** Middle of a graph's box, and the radius about it that holds all of it. */
-export function extentOf({ xyz, nodeCount, nodeRadius }: StrutGraph): { middle: number[]; reach: number } {
+export function extentOf({ xyz, nodeCount, nodeRadius }: StrutGraph): Extent {
   const [low, high] = [
     [Infinity, Infinity, Infinity],
     [-Infinity, -Infinity, -Infinity],
@@ -98,16 +76,21 @@ export function extentOf({ xyz, nodeCount, nodeRadius }: StrutGraph): { middle: 
   return { middle, reach };
 }
 
+interface Shading extends Pick<PictureOptions, 'sizePx' | 'colouring' | 'poll'> {
+  readonly reach: number;
+}
+
 /** The mean of the rays of each point. */
-function shaded(graph: StrutGraph, seen: Seen, sizePx: number, reach: number, { colourOf }: Colouring): Uint8Array {
+function shaded(graph: StrutGraph, seen: Seen, { sizePx, reach, colouring, poll = () => {} }: Shading): Uint8Array {
   const own = new Uint8Array(3 * (graph.nodeCount + graph.strutCount));
-  for (let body = -graph.nodeCount; body < graph.strutCount; body++) own.set(colourOf(body), 3 * (body + graph.nodeCount));
+  for (let body = -graph.nodeCount; body < graph.strutCount; body++) own.set(colouring.colourOf(body), 3 * (body + graph.nodeCount));
   const light = lightOf(seen, reach, own, graph.nodeCount);
   const rgb = new Uint8Array(3 * sizePx * sizePx).fill(255);
   const sum = new Float64Array(3);
   const { body, widthPx } = seen;
   const rays = Int32Array.from({ length: RAYS * RAYS }, (_, ray) => Math.floor(ray / RAYS) * widthPx + (ray % RAYS));
   for (let j = 0; j < sizePx; j++) {
+    poll();
     for (let i = 0; i < sizePx; i++) {
       const first = RAYS * (j * widthPx + i);
       let met = false;
@@ -143,32 +126,4 @@ function lightOf({ body: bodies, depthMm, facing: facings, lean, widthPx }: Seen
       sum[k] += (own[3 * (body + nodeCount) + k] * bright + BACKGROUND[k] * away) * (1 - ink) + INK[k] * ink;
     }
   };
-}
-
-/** Points of the picture that one of a letter takes. */
-const scaleOf = (widthPx: number): number => Math.max(1, Math.round(widthPx / 400));
-
-interface Sheet {
-  readonly widthPx: number;
-  readonly heightPx: number;
-  readonly scale: number;
-}
-
-/** A square of its colour before each text, along the lower edge. */
-function drawLegend(rgb: Uint8Array, { widthPx, heightPx, scale }: Sheet, legend: readonly LegendEntry[]): void {
-  const high = LETTER.high * scale;
-  const paint = (x: number, y: number, colour: Colour) => {
-    if (x >= 0 && y >= 0 && x < widthPx && y < heightPx) rgb.set(colour, 3 * (y * widthPx + x));
-  };
-  let [x, y] = [high, heightPx - 2 * high];
-  for (const { text, colour } of legend) {
-    const wide = (LETTER.wide * text.length + 3 * LETTER.high) * scale;
-    if (x + wide > widthPx - high && x > high) [x, y] = [high, y - 2 * high];
-    for (let i = 0; i < high; i++) for (let j = 0; j < high; j++) paint(x + i, y + j, colour);
-    eachDot(text, (dx, dy) => {
-      for (let k = 0; k < scale * scale; k++)
-        paint(x + (LETTER.high + 3 + dx) * scale + (k % scale), y + dy * scale + Math.floor(k / scale), INK);
-    });
-    x += wide;
-  }
 }
