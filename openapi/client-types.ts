@@ -138,7 +138,7 @@ export interface paths {
         put?: never;
         /**
          * Have a file made
-         * @description A worker makes the file, once; it is then kept. Names: `graph.json` (nodes and struts); `lattice.3mf` (the lattice as a 3MF beam lattice); `lattice-mesh.3mf` (its surface as triangles, for readers that know no beam lattices); `lattice.stl` (its surface as binary STL, mm); `lattice.glb` (its surface as glTF: metres, +Y up, a colour for each role); `struts.csv` (every strut: ends, diameters, length, role); `layers.csv` (every layer as it is cut: height, area, outline); `section.svg` (outline of a level section); `cells.svg` (the cells of layer 0, flattened without changing areas); `cells.dxf` (the same cells as a drawing exchange file, for cutters and drawing programs); `picture.png` (a shaded picture); `bounce.json` (places of all nodes and strains of all struts while the part bounces, in its first orientation); `bounce.png` (six pictures of that bounce, struts coloured by strain); `layer-area.svg` (plot: area of the layers); `force-deflection.svg` (plot: force over deflection); `height.svg` (plot: height over time of that bounce); `energy.svg` (plot: where the energy of the bounce went); `report.html` (a report to read and print: pictures, targets, checks, assumptions, cautions).
+         * @description A worker makes the file, once; it is then kept. Names: `graph.json` (nodes and struts); `lattice.3mf` (the lattice as a 3MF beam lattice); `lattice-mesh.3mf` (its surface as triangles, for readers that know no beam lattices); `lattice.stl` (its surface as binary STL, mm); `lattice.glb` (its surface as glTF: metres, +Y up, a colour for each role); `struts.csv` (every strut: ends, diameters, length, role); `layers.csv` (every layer as it is cut: height, area, outline); `section.svg` (outline of a level section); `cells.svg` (the cells of layer 0, flattened without changing areas); `cells.dxf` (the same cells as a drawing exchange file, for cutters and drawing programs); `picture.png` (a shaded picture); `bounce.json` (places of all nodes and strains of all struts while the part bounces, in its first orientation); `bounce.png` (six pictures of that bounce side by side, or one frame alone: deformed, coloured by strain, with time, height and force); `bounce-animation.png` (the same, moving); `layer-area.svg` (plot: area of the layers); `force-deflection.svg` (plot: force over deflection); `height.svg` (plot: height over time of that bounce); `energy.svg` (plot: where the energy of the bounce went); `report.html` (a report to read and print: pictures, targets, checks, assumptions, cautions).
          */
         post: operations["orderFile"];
         delete?: never;
@@ -2457,7 +2457,7 @@ export interface components {
         };
         FileOrder: {
             /** @enum {string} */
-            name: "graph.json" | "lattice.3mf" | "lattice-mesh.3mf" | "lattice.stl" | "lattice.glb" | "struts.csv" | "layers.csv" | "section.svg" | "cells.svg" | "cells.dxf" | "picture.png" | "bounce.json" | "bounce.png" | "layer-area.svg" | "force-deflection.svg" | "height.svg" | "energy.svg" | "report.html";
+            name: "graph.json" | "lattice.3mf" | "lattice-mesh.3mf" | "lattice.stl" | "lattice.glb" | "struts.csv" | "layers.csv" | "section.svg" | "cells.svg" | "cells.dxf" | "picture.png" | "bounce.json" | "bounce.png" | "bounce-animation.png" | "layer-area.svg" | "force-deflection.svg" | "height.svg" | "energy.svg" | "report.html";
             /** @description Farthest that triangles may be from the exact surface; default 0.05 */
             chordMm?: number;
             /** @description Height of the section; default 0, the middle */
@@ -2472,6 +2472,8 @@ export interface components {
              * @enum {string}
              */
             colourBy?: "role" | "checks" | "strain";
+            /** @description 1 to 12: this frame alone, evenly over the bounce; 0, the default: six side by side */
+            frame?: number;
             /** @description Cut the near half away; default false */
             cut?: boolean;
         };
