@@ -3,6 +3,11 @@ import type { Quantity } from './quantities.ts';
 /** What the end of a field's name says of its unit. */
 const UNITS: readonly (readonly [RegExp, string])[] = [
   [/NPerMm$/, 'N/mm'],
+  [/GCm3$/, 'g/cm³'],
+  [/MmS$/, 'mm/s'],
+  [/PerKg$/, 'per kg'],
+  [/Kg$/, 'kg'],
+  [/Bar$/, 'bar'],
   [/Mm3$/, 'mm³'],
   [/Mm$/, 'mm'],
   [/MPa$/, 'MPa'],
@@ -12,6 +17,8 @@ const UNITS: readonly (readonly [RegExp, string])[] = [
   [/Hz$/, 'Hz'],
   [/MS$/, 'm/s'],
   [/Deg$/, '°'],
+  [/S$/, 's'],
+  [/C$/, '°C'],
   [/J$/, 'J'],
   [/N$/, 'N'],
   [/G$/, 'g'],

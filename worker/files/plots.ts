@@ -12,19 +12,19 @@ export const layersOf = ({ marked, evaluation, poll }: FileSource) =>
   }).layers;
 
 /** Area of the layers. */
-export function layerAreaOf(source: FileSource): PlotElement {
+export function layerAreaOf(source: FileSource, page = newPage()): PlotElement {
   const layers = layersOf(source);
-  return layerAreaPlot({ zMm: layers.map(({ zMm }) => zMm), areaMm2: layers.map(({ areaMm2 }) => areaMm2) }, newPage());
+  return layerAreaPlot({ zMm: layers.map(({ zMm }) => zMm), areaMm2: layers.map(({ areaMm2 }) => areaMm2) }, page);
 }
 
-export const forceDeflectionOf = ({ result }: FileSource): PlotElement | null =>
-  result?.stiffness ? forceDeflectionPlot(result.stiffness, newPage()) : null;
+export const forceDeflectionOf = ({ result }: FileSource, page = newPage()): PlotElement | null =>
+  result?.stiffness ? forceDeflectionPlot(result.stiffness, page) : null;
 
-export const energyOf = ({ result }: FileSource): PlotElement | null =>
-  result?.rebound ? energyPlot(result.rebound.energy, newPage()) : null;
+export const energyOf = ({ result }: FileSource, page = newPage()): PlotElement | null =>
+  result?.rebound ? energyPlot(result.rebound.energy, page) : null;
 
 /** Height over time of the centre of all struts, each weighed by its own volume. */
-export function heightOf(source: FileSource): PlotElement | null {
+export function heightOf(source: FileSource, page = newPage()): PlotElement | null {
   const frames = framesOf(source);
   if (!frames) return null;
   const { ends, diameters, strutCount } = frames.graph;
@@ -37,7 +37,7 @@ export function heightOf(source: FileSource): PlotElement | null {
   const heightMm = frames.xyz.map(
     (xyz) => weight.reduce((sum, each, s) => sum + (each * (xyz[3 * ends[2 * s] + 2] + xyz[3 * ends[2 * s + 1] + 2])) / 2, 0) / whole,
   );
-  return heightPlot([{ name: frames.orientation, timesMs: frames.timesMs, heightMm }], newPage());
+  return heightPlot([{ name: frames.orientation, timesMs: frames.timesMs, heightMm }], page);
 }
 
 const asFile =

@@ -8,16 +8,26 @@ export interface Flight {
   readonly heightMm: ArrayLike<number>;
 }
 
-/** Height of the centre of mass over time, a line for each bounce. */
+/** Lines that are told apart without their colours. */
+const DASHES = ['none', '7 4', '2 3', '9 3 2 3'];
+
+/** Height of the centre of mass over time, a line for each bounce; several are named where they end. */
 export function heightPlot(flights: readonly Flight[], page: Page = {}): PlotElement {
-  const points = flights.flatMap(({ name, timesMs, heightMm }) =>
+  const lines = flights.map(({ name, timesMs, heightMm }) =>
     Array.from({ length: timesMs.length }, (_, k) => ({ name, timeMs: timesMs[k], heightMm: heightMm[k] })),
   );
+  const axes = { x: 'timeMs', y: 'heightMm' } as const;
+  const ends = lines.length > 1 ? lines.flatMap((line) => line.slice(-1)) : [];
   return drawn('Height over time', page, {
+    marginRight: ends.length > 0 ? 110 : undefined,
     x: { label: 'time, ms' },
-    y: { label: 'height, mm' },
-    color: { domain: flights.map(({ name }) => name), range: [...SERIES] },
-    marks: [Plot.line(points, { x: 'timeMs', y: 'heightMm', stroke: 'name', strokeWidth: 2 })],
+    y: { label: 'height of the centre, mm' },
+    marks: [
+      ...lines.map((line, k) =>
+        Plot.line(line, { ...axes, stroke: SERIES[k % SERIES.length], strokeDasharray: DASHES[k % DASHES.length], strokeWidth: 2 }),
+      ),
+      Plot.text(ends, { ...axes, text: 'name', textAnchor: 'start', dx: 6, fill: 'currentColor' }),
+    ],
   });
 }
 
@@ -42,7 +52,9 @@ export function energyPlot(energy: Energies, page: Page = {}): PlotElement {
     { where: 'heat in the material', joule: energy.dissipatedJ },
     { where: 'friction', joule: energy.frictionJ },
   ].map((each) => ({ ...each, pct: (100 * each.joule) / energy.incomingJ }));
-  const label = ({ joule, pct }: { joule: number; pct: number }) => `${pct.toFixed(1)} % (${joule.toPrecision(3)} J)`;
+  // what is less than a thousandth of a percent is rounding
+  const joules = (joule: number) => (Math.abs(joule) < 1e-5 * energy.incomingJ ? '0' : joule.toPrecision(3));
+  const label = ({ joule, pct }: { joule: number; pct: number }) => `${pct.toFixed(1)} % (${joules(joule)} J)`;
   return drawn(
     'Where the energy went',
     { heightPx: 220, ...page },

@@ -49,6 +49,10 @@ export function drawn(title: string, { document, widthPx = WIDTH_PX, heightPx = 
   return element;
 }
 
+/** Room above a plot with a key, and the key: what its marks say, to the right. */
+export const KEY_PX = 36;
+export const key = (text: string) => Plot.text([text], { frameAnchor: 'top-right', dy: -28, fontSize: 11, fill: 'currentColor' });
+
 /** Said in the middle of a plot that has nothing to show. */
 export const nothing = (what: string) => Plot.text([what], { frameAnchor: 'middle', fill: 'currentColor' });
 
@@ -65,7 +69,7 @@ export function stacked(
   const names = {
     xmlns: SVG,
     role: 'img',
-    style: 'background:none',
+    style: 'background:none;color:currentColor',
     'aria-label': title,
     width: `${widthPx}`,
     height: `${high}`,

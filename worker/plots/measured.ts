@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import { drawn, type Page, type PlotElement, QUIET, SERIES } from './frame.ts';
+import { drawn, KEY_PX, key, type Page, type PlotElement, QUIET, SERIES } from './frame.ts';
 
 /** What was predicted of a version, and what its parts came to. */
 export interface Compared {
@@ -10,6 +10,8 @@ export interface Compared {
   readonly deviation: number | null;
 }
 
+const KEY = 'filled: measured, with two deviations; ring: predicted';
+
 /** Measured and predicted over the versions of a design: dots with two standard deviations of the parts, and diamonds. `axis`: the quantity with its unit. */
 export function comparedPlot(points: readonly Compared[], axis: string, page: Page = {}): PlotElement {
   const spread = points.flatMap(({ version, measured, deviation }) =>
@@ -17,6 +19,7 @@ export function comparedPlot(points: readonly Compared[], axis: string, page: Pa
   );
   const place = { x: 'version' } as const;
   return drawn(`${axis}, predicted and measured`, page, {
+    marginTop: KEY_PX,
     x: { label: 'version', type: 'point' },
     y: { label: axis },
     color: { domain: ['measured', 'predicted'], range: [SERIES[0], SERIES[1]] },
@@ -27,6 +30,7 @@ export function comparedPlot(points: readonly Compared[], axis: string, page: Pa
         points.filter(({ predicted }) => predicted !== null),
         { ...place, y: 'predicted', stroke: SERIES[1], strokeWidth: 2, r: 5, symbol: 'diamond' },
       ),
+      key(KEY),
     ],
   });
 }

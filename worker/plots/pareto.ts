@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import { drawn, nothing, type Page, type PlotElement, QUIET, SERIES, stacked } from './frame.ts';
+import { drawn, KEY_PX, key, nothing, type Page, type PlotElement, QUIET, SERIES, stacked } from './frame.ts';
 
 /** A point of a comparison; `best`: nothing is better in everything that is wanted. */
 export interface Option {
@@ -19,7 +19,6 @@ export interface ParetoAxes {
 
 /** More marks than these say nothing more, and a picture of them grows heavy. */
 const MOST_MARKS = 3000;
-/** Where marks say what they are: above what is plotted, to the right. */
 const KEY = 'filled: nothing beats it; ring: beaten';
 
 /**
@@ -34,7 +33,7 @@ export function paretoPlot(options: readonly Option[], axes: ParetoAxes, page: P
   // At less than x, or at more, the best y reached is that of the point on its left, or on its right.
   const curve = wanted?.x === 'most' ? 'step-before' : 'step-after';
   return drawn(`${y} against ${x}`, page, {
-    marginTop: 36,
+    marginTop: KEY_PX,
     inset: 4,
     x: { label: named(x, wanted?.x) },
     y: { label: named(y, wanted?.y) },
@@ -43,7 +42,7 @@ export function paretoPlot(options: readonly Option[], axes: ParetoAxes, page: P
       ...(joined ? [Plot.line(best, { x: 'x', y: 'y', stroke: SERIES[0], strokeWidth: 1.5, curve })] : []),
       Plot.dot(thinned(best), { ...places, fill: SERIES[0], r: 4, symbol: 'diamond' }),
       ...(options.length === 0 ? [nothing('No evaluation has both numbers yet.')] : []),
-      Plot.text([KEY], { frameAnchor: 'top-right', dy: -28, fontSize: 11, fill: 'currentColor' }),
+      key(KEY),
     ],
   });
 }

@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import { drawn, type Page, type PlotElement, QUIET, SERIES } from './frame.ts';
+import { drawn, KEY_PX, key, type Page, type PlotElement, SERIES } from './frame.ts';
 
 interface Force {
   readonly deflectionMm: number;
@@ -14,6 +14,8 @@ export interface Press {
   readonly firstContact: Force | null;
 }
 
+const KEY = 'solid: pressed; dashed: let go';
+
 /** Force over deflection between two plates, the way back where it was computed, and where struts buckle or touch. */
 export function forceDeflectionPlot({ curve, unloading, firstBuckling, firstContact }: Press, page: Page = {}): PlotElement {
   const marked = [
@@ -22,12 +24,13 @@ export function forceDeflectionPlot({ curve, unloading, firstBuckling, firstCont
   ];
   const axes = { x: 'deflectionMm', y: 'forceN' } as const;
   return drawn('Force over deflection between two plates', page, {
+    marginTop: KEY_PX,
     x: { label: 'deflection, mm', zero: true },
     y: { label: 'force, N', zero: true },
     marks: [
       Plot.ruleY([0], { strokeOpacity: 0.5 }),
       Plot.line(curve, { ...axes, stroke: SERIES[0], strokeWidth: 2 }),
-      ...(unloading ? [Plot.line(unloading, { ...axes, stroke: QUIET, strokeWidth: 2, strokeDasharray: '5 3' })] : []),
+      ...(unloading ? [Plot.line(unloading, { ...axes, stroke: SERIES[1], strokeWidth: 2, strokeDasharray: '6 6' }), key(KEY)] : []),
       Plot.dot(marked, { ...axes, fill: SERIES[1], r: 4 }),
       Plot.text(marked, { ...axes, text: 'what', dy: -10, fill: 'currentColor' }),
     ],

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { cellsDxf, cellsSvg, flatCells } from '../../../worker/engine/export/index.ts';
+import { cellsDxf, cellsSvg, flatCells, sectionSvg } from '../../../worker/engine/export/index.ts';
+import { readDrawing } from '../../support/drawing.ts';
 import { latticeOf } from '../lattice/samples.ts';
 
 const R = 50;
@@ -55,6 +56,30 @@ describe('cells laid flat', () => {
       expect(Math.max(...outline.map((x, i) => Math.abs(x - flat.cells[k].outline[i])))).toBeLessThanOrEqual(0.5001e-4);
     }
     const svg = cellsSvg(flat);
+    for (const half of ['upper half', 'lower half']) expect(svg).toContain(half);
     expect(svg.match(/<path /g)!.length).toBe(polylines.length);
+  });
+});
+
+describe('a section as a drawing', () => {
+  const square = [-10, -10, 10, -10, 10, 10, -10, 10];
+  it('is true to scale, with its height and a bar of 20 mm below the part', () => {
+    const { root, text } = readDrawing(sectionSvg([square], -2.5, 30));
+    const [, , width, height] = root.getAttribute('viewBox')!.split(' ').map(Number);
+    expect([root.getAttribute('width'), root.getAttribute('height')]).toEqual([`${width}mm`, `${height}mm`]);
+    expect(root.getElementsByTagName('path')[0]!.getAttribute('d')).toBe('M-10 -10L10 -10L10 10L-10 10Z');
+    expect(text).toContain('Section at z = -2.5 mm');
+    const bar = root.getElementsByTagName('polyline')[0]!.getAttribute('points')!.split(' ');
+    const [xs, ys] = [0, 1].map((k) => bar.map((point) => Number(point.split(',')[k])));
+    expect(Math.max(...xs) - Math.min(...xs)).toBe(20);
+    expect(text).toContain('20 mm');
+    // y grows downwards in the picture
+    expect(Math.min(...ys)).toBeGreaterThan(30);
+  });
+
+  it('says so where nothing is', () => {
+    const { root, text } = readDrawing(sectionSvg([], 90, 30));
+    expect(root.getElementsByTagName('path')).toHaveLength(0);
+    expect(text).toContain('Section at z = 90 mm: nothing is there');
   });
 });

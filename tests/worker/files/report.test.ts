@@ -1,5 +1,6 @@
 import { parseHTML } from 'linkedom';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { label } from '../../../openapi/field-words.ts';
 import { type FileName, storedName } from '../../../openapi/files.ts';
 import type { Result } from '../../../openapi/index.ts';
 import { evaluate, printedLattice } from '../../../worker/engine/index.ts';
@@ -36,8 +37,9 @@ describe('the report', () => {
     const html = (await made('report.html')) as string;
     const { document } = parseHTML(html);
     const text = document.body.textContent!;
-    for (const { quantity } of result.targets) expect(text).toContain(quantity);
-    for (const { id, message } of result.printability.checks) for (const each of [id, message]) expect(text).toContain(each);
+    for (const { quantity } of result.targets) expect(text).toContain(label(quantity).name);
+    for (const { id, message } of result.printability.checks)
+      for (const each of [id.replaceAll('-', ' '), message]) expect(text).toContain(each);
     for (const each of [...result.build.assumptions, ...result.rebound!.assumptions]) expect(text).toContain(each);
     for (const { message } of result.warnings) expect(text).toContain(message);
     expect(text).toContain(`${shown(result.massProperties.massG)} g`);
@@ -52,7 +54,14 @@ describe('the report', () => {
 
   it('shows text as text', () => {
     expect(escaped('<b>"a" & \'b\'')).toBe('&lt;b&gt;&quot;a&quot; &amp; &#39;b&#39;');
-    expect([shown(null), shown(1234567), shown(0.000123456)]).toEqual(['–', '1235000', '0.0001235']);
+    expect([shown(null), shown(1234567), shown(0.000123456), shown(-1e-9), shown(-2.5), shown(0)]).toEqual([
+      '–',
+      '1\u202f235\u202f000',
+      '0.0001235',
+      'under 0.0001',
+      '−2.5',
+      '0',
+    ]);
   });
 });
 
