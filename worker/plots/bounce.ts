@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import { drawn, type Page, type PlotElement, SERIES } from './frame.ts';
+import { drawn, type Page, type PlotElement, roomFor, SERIES } from './frame.ts';
 
 /** One bounce over time: height of its centre of mass above the floor. */
 export interface Flight {
@@ -59,7 +59,7 @@ export function energyPlot(energy: Energies, page: Page = {}): PlotElement {
     'Where the energy went',
     { heightPx: 220, ...page },
     {
-      marginLeft: 130,
+      marginLeft: roomFor(shares.map(({ where }) => where)),
       marginRight: 100,
       x: { label: 'share of the incoming energy, %', zero: true },
       y: { label: null, domain: shares.map(({ where }) => where) },

@@ -37,6 +37,7 @@ export function drawn(title: string, { document, widthPx = WIDTH_PX, heightPx = 
     ...page,
     width: widthPx,
     height: heightPx,
+    marginTop: 26,
     marginLeft: 56,
     marginBottom: 40,
     grid: true,
@@ -48,6 +49,9 @@ export function drawn(title: string, { document, widthPx = WIDTH_PX, heightPx = 
   element.setAttribute('xmlns', SVG);
   return element;
 }
+
+/** Room for names left of a plot: letters of 12 px are about 7 px wide. */
+export const roomFor = (names: readonly string[]): number => 20 + 7 * Math.max(8, ...names.map(({ length }) => length));
 
 /** Room above a plot with a key, and the key: what its marks say, to the right. */
 export const KEY_PX = 36;

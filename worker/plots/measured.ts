@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import { drawn, KEY_PX, key, type Page, type PlotElement, QUIET, SERIES } from './frame.ts';
+import { drawn, KEY_PX, key, type Page, type PlotElement, QUIET, roomFor, SERIES } from './frame.ts';
 
 /** What was predicted of a version, and what its parts came to. */
 export interface Compared {
@@ -56,9 +56,12 @@ export function spreadPlot(spreads: readonly Spread[], page: Page = {}): PlotEle
   });
   return drawn(
     'Unknowns before and after',
-    { heightPx: 60 + 36 * rows.length, ...page },
+    { heightPx: 76 + 36 * rows.length, ...page },
     {
-      marginLeft: 130,
+      marginTop: KEY_PX,
+      marginLeft: roomFor(rows.map(({ name }) => name)),
+      insetLeft: 8,
+      insetRight: 8,
       x: { label: 'deviations from what was believed' },
       y: { label: null, domain: rows.map(({ name }) => name) },
       marks: [
@@ -66,6 +69,7 @@ export function spreadPlot(spreads: readonly Spread[], page: Page = {}): PlotEle
         Plot.link(rows, { x1: 'low', x2: 'high', y1: 'name', y2: 'name', stroke: SERIES[0], strokeWidth: 4 }),
         Plot.dot(rows, { x: 'value', y: 'name', fill: SERIES[0], r: 4.5 }),
         Plot.ruleX([0], { strokeOpacity: 0.4 }),
+        key('broad: 95 % of what was believed; narrow: 95 % of what is left'),
       ],
     },
   );
@@ -87,10 +91,13 @@ export function residualPlot(residuals: readonly Residual[], page: Page = {}): P
   const rows = quantities.flatMap((quantity) => [`${quantity}, as designed`, `${quantity}, calibrated`]);
   return drawn(
     'Measurements about predictions',
-    { heightPx: 60 + 26 * rows.length, ...page },
+    { heightPx: 76 + 26 * rows.length, ...page },
     {
-      marginLeft: 190,
-      x: { label: 'measured over predicted, %' },
+      marginTop: KEY_PX,
+      marginLeft: roomFor(rows),
+      insetLeft: 8,
+      insetRight: 8,
+      x: { label: 'measured above predicted, %' },
       y: { label: null, domain: rows },
       marks: [
         Plot.ruleX([0], { strokeOpacity: 0.4 }),
@@ -106,6 +113,7 @@ export function residualPlot(residuals: readonly Residual[], page: Page = {}): P
           shown.filter(({ outlier }) => outlier),
           { x: 'pct', y: 'row', stroke: SERIES[1], strokeWidth: 1.5, r: 4, symbol: 'times' },
         ),
+        key('ring: as designed; filled: calibrated; cross: weighed down'),
       ],
     },
   );

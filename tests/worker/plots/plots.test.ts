@@ -97,8 +97,16 @@ const plots: readonly [string, PlotElement, string[]][] = [
     ['mass, g (less is better)', 'cost, EUR (more is better)'],
   ],
   ['compared', comparedPlot(compared, 'mass, g', page), ['mass, g', 'version']],
-  ['spreads', spreadPlot(spreads, page), ['growth in the layer, mm', 'modulus', 'deviations from what was believed']],
-  ['residuals', residualPlot(residuals, page), ['mass, as designed', 'stiffness, calibrated', 'measured over predicted, %']],
+  [
+    'spreads',
+    spreadPlot(spreads, page),
+    ['growth in the layer, mm', 'modulus', 'deviations from what was believed', 'narrow: 95 % of what is left'],
+  ],
+  [
+    'residuals',
+    residualPlot(residuals, page),
+    ['mass, as designed', 'stiffness, calibrated', 'cross: weighed down', 'measured above predicted, %'],
+  ],
   ['effects', effectsPlot(effects, 'mass, g', page), ['mass, g', 'layers.0.strutDiameterMm: explains 70 %', 'tiling', 'm 3, n 3']],
 ];
 
