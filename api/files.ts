@@ -1,4 +1,3 @@
-import { extname } from 'node:path';
 import { setTimeout } from 'node:timers/promises';
 import type { FastifyBaseLogger } from 'fastify';
 import { ENGINE_VERSION, FILE_NAMES, type FileName, fileKind, type OrderedFile, storedName } from '../openapi/index.ts';
@@ -7,6 +6,7 @@ import { fileAnswer } from './file-answer.ts';
 import type { Handlers } from './handlers.ts';
 import { type Dispatch, toQueue } from './queue.ts';
 import { found, Refusal } from './refusal.ts';
+import { savedName } from './saved-name.ts';
 
 type Operation = 'listFiles' | 'orderFile' | 'getFile' | 'listTrayFiles' | 'getTrayFile';
 
@@ -27,12 +27,11 @@ const LOOK_EVERY_MS = 100;
 export function fileHandlers({ records, dispatch, log }: FileOptions): Handlers<Operation> {
   const { files, evaluations, designs, computations } = records;
 
-  /** `design-version.ext` where the evaluation is of a version, else the evaluation's id with the file's name. */
   const downloadName = async (teamId: string, evaluationId: string, name: string) => {
     const evaluation = await evaluations.get(teamId, evaluationId);
     const design = evaluation?.designId ? await designs.get(teamId, evaluation.designId) : null;
-    const slug = design && slugOf(design.name);
-    return slug ? `${slug}-${evaluation?.version}${extname(name)}` : `${evaluationId}-${name}`;
+    const number = evaluation?.version ?? null;
+    return savedName(name, evaluationId, design && number !== null ? { designName: design.name, number } : null);
   };
 
   /** Makes a promised file and waits for it; refuses what there is not, saying what can be done about it. */
@@ -121,14 +120,3 @@ async function named(file: StoredFile, filename: string, headers: Parameters<typ
   const described = { 'content-type': file.mediaType, 'content-disposition': `attachment; filename="${filename}"` };
   return { ...answer, headers: { ...described, ...answer.headers } };
 }
-
-/** The letters and digits of a name, for a file system: "Größe 1, leicht" gives "grosse-1-leicht". */
-const slugOf = (name: string) =>
-  name
-    .toLowerCase()
-    .replaceAll('ß', 'ss')
-    .normalize('NFKD')
-    .replace(/\p{M}/gu, '')
-    .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^-|-$/g, '')
-    .slice(0, 80);
