@@ -20,7 +20,8 @@ export const designHandlers = (designs: Designs): Handlers<Operation> => ({
     return { body: shown(design), location: `/v1/designs/${design.id}` };
   },
   listDesigns: async ({ query, caller }) => {
-    const { items, nextCursor } = await designs.list(caller.teamId, query);
+    const { q, ...page } = query;
+    const { items, nextCursor } = await designs.list(caller.teamId, { ...page, words: q });
     return { body: { items: items.map(shown), nextCursor } };
   },
   getDesign: async ({ params, caller }) => ({ body: shown(found(await designs.get(caller.teamId, params.id), 'design')) }),

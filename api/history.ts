@@ -1,4 +1,4 @@
-import { type EvaluationSummary, filtersOf, type HistoryQuery, sortOf } from '../openapi/index.ts';
+import { type EvaluationSummary, filtersOf, type HistoryQuery, leafFiltersOf, sortOf } from '../openapi/index.ts';
 import type { Evaluations, EvaluationSummary as SummaryRecord } from '../prisma/index.ts';
 import type { Handlers } from './handlers.ts';
 
@@ -11,6 +11,8 @@ export const summaryShown = ({
   designId,
   versionId,
   version,
+  material,
+  engineVersion,
   createdAt,
   finishedAt,
   quantities,
@@ -23,6 +25,8 @@ export const summaryShown = ({
   designId,
   versionId,
   version,
+  material,
+  engineVersion,
   createdAt: createdAt.toISOString(),
   finishedAt: finishedAt?.toISOString() ?? null,
   quantities,
@@ -30,15 +34,18 @@ export const summaryShown = ({
 
 /** What a checked query asks of each evaluation. */
 export function conditionsOf(query: Omit<HistoryQuery, 'sort' | 'limit' | 'cursor'>) {
-  const { status, verdict, designId, versionId, batchId, searchId, tag } = query;
-  const created = { createdFrom: query['createdAt.gte'], createdTo: query['createdAt.lte'] };
-  return { status, verdict, designId, versionId, undertakingId: batchId ?? searchId, tag, ...created, filters: filtersOf(query) };
+  const { status, verdict, designId, versionId, batchId, searchId, tag, q, material, engineVersion } = query;
+  return {
+    ...{ status, verdict, designId, versionId, undertakingId: batchId ?? searchId, tag, words: q, material, engineVersion },
+    ...{ createdFrom: query['createdAt.gte'], createdTo: query['createdAt.lte'] },
+    ...{ filters: filtersOf(query), leaves: leafFiltersOf(query) },
+  };
 }
 
 export const historyHandlers = (evaluations: Evaluations): Handlers<'listEvaluations'> => ({
   listEvaluations: async ({ query, caller }) => {
     const { limit, cursor } = query;
-    const { items, nextCursor } = await evaluations.list(caller.teamId, { ...conditionsOf(query), sort: sortOf(query), limit, cursor });
-    return { body: { items: items.map(summaryShown), nextCursor } };
+    const { items, ...rest } = await evaluations.list(caller.teamId, { ...conditionsOf(query), sort: sortOf(query), limit, cursor });
+    return { body: { items: items.map(summaryShown), ...rest } };
   },
 });

@@ -87,6 +87,8 @@ export const evaluationSummary = z
     designId: identifier.nullable(),
     versionId: identifier.nullable(),
     version: z.int().nullable(),
+    material: z.string().nullable().meta({ description: 'Key of its material; null where that was posted whole, without one' }),
+    engineVersion: z.string().meta({ description: 'What it is computed with' }),
     createdAt: timestamp,
     finishedAt: timestamp.nullable(),
     quantities: z.strictObject(Object.fromEntries(QUANTITIES.map((name) => [name, quantity])) as Record<Quantity, typeof quantity>),

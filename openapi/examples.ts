@@ -1,6 +1,7 @@
 import type { BuildVolumeBody } from './build-volume.ts';
 import { BUILD_VOLUMES, MATERIALS, REFERENCES } from './catalogue/index.ts';
 import type { Design, Version } from './design.ts';
+import { ENGINE_VERSION } from './engine-version.ts';
 import type { Evaluation, EvaluationRequest, EvaluationSummary, FileRecord } from './evaluation.ts';
 import postedBody from './example-request.json' with { type: 'json' };
 import computed from './example-result.json' with { type: 'json' };
@@ -95,6 +96,8 @@ export const exampleEvaluation: Evaluation = {
 };
 export const exampleSummary: EvaluationSummary = {
   ...ofVersion,
+  material: 'tpu-soft',
+  engineVersion: ENGINE_VERSION,
   status: 'running',
   stage: 'slices',
   progressPct: 55,

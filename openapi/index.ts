@@ -23,6 +23,7 @@ export * from './history.ts';
 export * from './inflation.ts';
 export * from './jobs.ts';
 export * from './key.ts';
+export * from './leaf-filters.ts';
 export * from './lineage.ts';
 export * from './material.ts';
 export * from './measured-quantities.ts';

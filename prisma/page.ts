@@ -11,7 +11,8 @@ export interface Position {
 const LARGEST_PAGE = 500;
 const UUID = /^[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
 
-const encode = ({ sort, value, id }: Position): string => Buffer.from(JSON.stringify([sort, value, id])).toString('base64url');
+/** The cursor behind an item. */
+export const cursorAt = ({ sort, value, id }: Position): string => Buffer.from(JSON.stringify([sort, value, id])).toString('base64url');
 
 function decode(cursor: string): Position | null {
   try {
@@ -52,5 +53,5 @@ export function readCursor(request: Pick<PageRequest, 'cursor'>, sort: string, k
 /** The page of rows read with limit + 1, which shows whether there is another. */
 export function toPage<Row, T>(rows: Row[], limit: number, position: (last: Row) => Position, item: (row: Row) => T): Page<T> {
   const shown = rows.slice(0, limit);
-  return { items: shown.map(item), nextCursor: rows.length > limit ? encode(position(shown[limit - 1])) : null };
+  return { items: shown.map(item), nextCursor: rows.length > limit ? cursorAt(position(shown[limit - 1])) : null };
 }

@@ -12,6 +12,10 @@ export interface TaggedPageRequest extends PageRequest {
   /** Only what has this tag. */
   tag?: string;
 }
+export interface DesignQuery extends TaggedPageRequest {
+  /** In its name or notes, or in the notes of a version. */
+  words?: string;
+}
 export interface Page<T> {
   items: T[];
   nextCursor: string | null;

@@ -11,6 +11,7 @@ import type { Idempotency } from './idempotency-types.ts';
 import type {
   ApiKey,
   Design,
+  DesignQuery,
   NewApiKey,
   Page,
   PageRequest,
@@ -71,7 +72,7 @@ export interface Designs {
   create(teamId: string, design: { name: string; notes: string; tags?: string[] }): Promise<Design>;
   get(teamId: string, id: string): Promise<Design | null>;
   /** The newest first; archived ones left out. */
-  list(teamId: string, page: TaggedPageRequest): Promise<Page<Design>>;
+  list(teamId: string, page: DesignQuery): Promise<Page<Design>>;
   /** What is undefined stays as it is. null: no such design. */
   update(teamId: string, id: string, change: { name?: string; notes?: string; tags?: string[] }): Promise<Design | null>;
   /** null when there is no such design; archiving twice keeps the first time. */

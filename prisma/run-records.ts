@@ -28,6 +28,9 @@ export interface EvaluationSummary {
   /** Number of the version within its design. */
   version: number | null;
   status: EvaluationStatus;
+  /** Key of the material; null: it was posted inline without one. */
+  material: string | null;
+  engineVersion: string;
   stage: string | null;
   progressPct: number;
   createdAt: Date;
@@ -39,14 +42,12 @@ export interface EvaluationSummary {
 /** A line of an export: what was asked for, and what it came to. */
 export interface ExportedEvaluation extends EvaluationSummary {
   parameterSet: ResolvedInput['parameterSet'];
-  /** Keys; null: the record was posted inline. */
-  material: string | null;
+  /** Key; null: it was posted inline without one. */
   buildVolume: string | null;
 }
 export interface EvaluationRecord extends EvaluationSummary {
   startedAt: Date | null;
   inputHash: string;
-  engineVersion: string;
   input: ResolvedInput;
   /** Whole when status is done; of a failed run the numbers so far, if there are any. */
   result: Result | null;

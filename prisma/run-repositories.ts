@@ -3,8 +3,10 @@ import type {
   CalibrationResult,
   EvaluationStatus,
   Filter,
+  LeafFilter,
   Quantity,
   ResolvedInput,
+  Scan,
   Sort,
   SurfaceInput,
   SurfaceResult,
@@ -49,12 +51,22 @@ export interface HistoryQuery extends PageRequest {
   undertakingId?: string;
   /** Of the version, or of its design. */
   tag?: string;
+  /** In the version's notes, or its design's name and notes. */
+  words?: string;
+  /** Key. */
+  material?: string;
+  engineVersion?: string;
+  /** On numbers that only results hold; of figures they are looked up in every evaluation that all else means. */
+  leaves?: readonly LeafFilter[];
   /** RFC 3339, both included. */
   createdFrom?: string;
   createdTo?: string;
   /** Default: createdAt, the newest first. Sorted by a quantity, evaluations that have no such number are left out. */
   sort?: Sort;
 }
+
+/** `scan` is there where bounds on numbers of the results were asked for: then a page may be empty and not the last. */
+export type HistoryPage<T> = Page<T> & { scan?: Scan };
 
 export interface Evaluations {
   /**
@@ -78,7 +90,7 @@ export interface Evaluations {
   /** null: no such evaluation. A finished one is answered as it is. `cancelComputation` is set when no other live evaluation shares it. */
   cancel(teamId: string, id: string): Promise<{ evaluation: EvaluationRecord; cancelComputation: string | null } | null>;
   /** RecordFault: cursor-unreadable, cursor-of-another-sort, limit-out-of-range, too-slow. */
-  list(teamId: string, query: HistoryQuery): Promise<Page<EvaluationSummary>>;
+  list(teamId: string, query: HistoryQuery): Promise<HistoryPage<EvaluationSummary>>;
   /** Some quantities of all evaluations that a query means and that have them, so many at most, in no order. RecordFault: too-slow. */
   figures(
     teamId: string,
@@ -88,7 +100,7 @@ export interface Evaluations {
   /** The lines of history of these, in their order. */
   summaries(teamId: string, ids: readonly string[]): Promise<EvaluationSummary[]>;
   /** The same with what each was asked for; it may take longer. */
-  exported(teamId: string, query: HistoryQuery): Promise<Page<ExportedEvaluation>>;
+  exported(teamId: string, query: HistoryQuery): Promise<HistoryPage<ExportedEvaluation>>;
 }
 
 /** Runs that are their computation. */

@@ -30,8 +30,8 @@ const COPIED = ['status', 'verdict', ...QUANTITY_COLUMNS];
  */
 const SUBMIT = `
   with c as (${computationOf('evaluation')}), e as (
-    insert into app.evaluation as e (id, team_id, computation_id, design_id, version_id, input, request_hash, asked_for, finished_at, ${COPIED.join(', ')})
-    select $6, c.team_id, c.id, $7, $8, $5, $9, $10, case when c.finished_at is not null then now() end,
+    insert into app.evaluation as e (id, team_id, computation_id, design_id, version_id, input, material, engine_version, request_hash, asked_for, finished_at, ${COPIED.join(', ')})
+    select $6, c.team_id, c.id, $7, $8, $5, $5::jsonb #>> '{material,key}', c.engine_version, $9, $10, case when c.finished_at is not null then now() end,
       c.status, ${verdictOf('c')}, ${quantityValues('c.quantities')}
     from c
     on conflict (computation_id, version_id, request_hash) do update set

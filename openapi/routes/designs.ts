@@ -4,6 +4,7 @@ import { comparisonQuery, designComparison, versionComparison } from '../compari
 import { design, designBody, designChange, tag, version, versionBody, versionChange } from '../design.ts';
 import { versionDifference, withVersion } from '../difference.ts';
 import { exampleDesign, exampleParameterSet, exampleVersion, exampleVersionDifference } from '../examples.ts';
+import { searchText } from '../history.ts';
 import { exampleLineageVersion, lineageQuery, lineageVersion } from '../lineage.ts';
 import { ordinal, pageQuery } from '../query.ts';
 import type { Route } from '../route.ts';
@@ -27,7 +28,10 @@ export const designRoutes = {
     url: '/v1/designs',
     tag: 'designs',
     summary: 'The designs of the team that are not archived, newest first',
-    query: pageQuery.extend({ tag: tag.optional() }),
+    query: pageQuery.extend({
+      tag: tag.optional(),
+      q: searchText.optional().meta({ description: "Designs whose name or notes, or a version's notes, have these words" }),
+    }),
     responses: page(design, 'A page of designs', exampleDesign),
   },
   getDesign: {

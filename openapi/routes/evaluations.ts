@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { evaluationDifference, withEvaluation } from '../difference.ts';
-import { evaluation, evaluationRequest, evaluationSummary, file } from '../evaluation.ts';
+import { evaluation, evaluationRequest, file } from '../evaluation.ts';
 import { eventsQuery } from '../events.ts';
 import {
   exampleEvaluation,
@@ -13,7 +13,7 @@ import {
 } from '../examples.ts';
 import { FILE_KINDS, fileOrder, orderedFile } from '../files.ts';
 import { frontQuery, paretoFront } from '../front.ts';
-import { exportQuery, historyQuery } from '../history.ts';
+import { exportQuery, historyPage, historyQuery } from '../history.ts';
 import type { Route } from '../route.ts';
 import { byId, download, drawing, fileName, ok, page } from './answers.ts';
 
@@ -42,9 +42,16 @@ export const evaluationRoutes = {
     tag: 'evaluations',
     summary: 'The history of evaluations',
     description:
-      'Filter by a number with `massG.gte=300&massG.lte=320`, sort with `sort=-reboundHeightMm`. A question that takes longer than two seconds is stopped and answered 503 `too-slow`, with what to narrow.',
+      'Filter by a number with `massG.gte=300&massG.lte=320`, sort with `sort=-reboundHeightMm`. Any other number of a result is bounded by its dotted path, `balance.radialRunoutMm.lte=0.5`: a stretch of the evaluations that the other filters mean is then looked at one by one, `scan` says how many and whether that was all, and the next page goes on behind them. A question that takes longer than two seconds is stopped and answered 503 `too-slow`, with what to narrow.',
     query: historyQuery,
-    responses: page(evaluationSummary, 'A page of the history', exampleSummary),
+    responses: {
+      200: {
+        description: 'A page of the history',
+        schema: historyPage,
+        headers: ['ETag'],
+        example: { items: [exampleSummary], nextCursor: null },
+      },
+    },
     problems: ['too-slow'],
   },
   getFront: {

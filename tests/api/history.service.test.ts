@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { exampleRequest } from '../../openapi/examples.ts';
-import { FILTERABLE } from '../../openapi/index.ts';
+import { ENGINE_VERSION, FILTERABLE } from '../../openapi/index.ts';
 import { finish, resultWith } from './finished.ts';
 import { openSite, type Person, type Site } from './site.ts';
 
@@ -133,5 +133,94 @@ describe('the history', () => {
     for (const query of [`?sort=-massG&cursor=${nextCursor}`, '?cursor=AAAA', '?cursor=bm90LWEtY3Vyc29y']) {
       expect(await list(query)).toMatchObject({ status: 400, body: { code: 'invalid-query', errors: [{ pointer: '/cursor' }] } });
     }
+  });
+});
+
+describe('what history is asked in words, by material and by engine', () => {
+  const ids = async (query: string) => (await list(query)).body.items.map((each: { id: string }) => each.id);
+  let worded: string;
+  beforeAll(async () => {
+    const body = { parameterSet: sized(181), notes: 'longer posts, softer landing', basedOn: versionId };
+    const made = (await site.call(referee, 'POST', `/v1/designs/${designId}/versions`, { body })).body;
+    const posted = { ...conditions, versionId: made.id, material: 'tpu-firm' };
+    worded = (await site.call(referee, 'POST', '/v1/evaluations', { body: posted })).body.id;
+  });
+
+  test('every line tells its material and engine version, and both filter', async () => {
+    const { body } = await list('?limit=200');
+    const firm = body.items.filter((each: { material: string }) => each.material === 'tpu-firm').map((each: { id: string }) => each.id);
+    expect(firm).toEqual([worded]);
+    expect(await ids('?material=tpu-firm')).toEqual(firm);
+    expect(await ids('?material=tpu-soft&limit=200')).toHaveLength(body.items.length - 1);
+    expect(new Set(body.items.map((each: { engineVersion: string }) => each.engineVersion))).toEqual(new Set([ENGINE_VERSION]));
+    expect(await ids(`?engineVersion=${ENGINE_VERSION}&limit=200`)).toHaveLength(body.items.length);
+    expect(await ids('?engineVersion=0.0.1')).toEqual([]);
+  });
+
+  test.each([
+    ['longer posts', true],
+    ['Softer LAND', true],
+    ['"longer posts"', true],
+    ['"posts longer"', false],
+    ['longer -softer', false],
+    ['land posts', false],
+    ["'); drop table", false],
+    ['&|!', false],
+  ])('the words %s', async (words, isFound) => {
+    expect(await ids(`?q=${encodeURIComponent(words)}`)).toEqual(isFound ? [worded] : []);
+    expect((await site.call(referee, 'GET', `/v1/designs?q=${encodeURIComponent(words)}`)).body.items).toHaveLength(isFound ? 1 : 0);
+  });
+
+  test('words of a design mean all its versions, and go with every other filter', async () => {
+    expect(await ids('?q=ball')).toHaveLength(2);
+    expect(await ids('?q=ball&status=done')).toHaveLength(1);
+    expect(await ids('?q=ball&sort=massG')).toHaveLength(1);
+    const stranger = await site.person();
+    expect((await site.call(stranger, 'GET', '/v1/evaluations?q=ball')).body.items).toEqual([]);
+    expect((await site.call(stranger, 'GET', '/v1/designs?q=ball')).body.items).toEqual([]);
+  });
+});
+
+describe('a bound on any other number of a result', () => {
+  const path = 'massProperties.sumOfCylindersMassG';
+  test('looks into results and says so', async () => {
+    const { value } = { value: resultWith({ massG: 310 }).massProperties.sumOfCylindersMassG };
+    const { body } = await list(`?${path}.lte=${value}&status=done&limit=200`);
+    expect(body.items).toHaveLength(massOf.size);
+    expect(body.scan).toEqual({ lookedAt: massOf.size, complete: true });
+    expect((await list(`?${path}.gt=${value}&status=done`)).body).toMatchObject({ items: [], nextCursor: null, scan: { complete: true } });
+    expect((await list('?massG.gte=0')).body).not.toHaveProperty('scan');
+  });
+
+  test('pages that go on where the one before looked last miss none', async () => {
+    expect((await pages(`&${path}.gt=0&sort=-massG`, 2)).map((id) => massOf.get(id))).toEqual([320, 310, 310, 305, 300, 290]);
+  });
+
+  test.each([
+    [
+      'a name that is none',
+      '?balance.wobble.lte=1',
+      '/balance.wobble.lte',
+      /names no number of a result; below balance there are: halfMassDifferencePct/,
+    ],
+    ['a beginning that is none', '?nothing.here.lte=1', '/nothing.here.lte', /a path begins with: engine|a path begins with: geometry/],
+    ['an object', '?rebound.energy.lte=1', '/rebound.energy.lte', /below rebound there are/],
+    ['a list', '?geometry.cellOpeningMm.min.lte=1', '/geometry.cellOpeningMm.min.lte', /a place such as geometry.cellOpeningMm.0/],
+    ['no number', `?${path}.lte=heavy`, `/${path}.lte`, /is "heavy"; allowed: a number/],
+    ['no bound', `?${path}=1`, `/${path}`, /is not a known field/],
+    ['an order', `?sort=${path}`, '/sort', /allowed: createdAt or one of massG/],
+  ])('refuses %s', async (_, query, pointer, detail) => {
+    const { status, body } = await list(query);
+    expect(status).toBe(400);
+    expect(body.errors).toEqual([expect.objectContaining({ pointer, detail: expect.stringMatching(detail) })]);
+  });
+
+  test('goes with exports and fronts', async () => {
+    const { text } = await site.call(referee, 'GET', `/v1/exports/evaluations?format=ndjson&${path}.gt=0`);
+    expect(text.trim().split('\n')).toHaveLength(massOf.size);
+    const front = await site.call(referee, 'GET', `/v1/evaluations/front?${path}.gt=0&minimise=massG&maximise=totalPerPart`);
+    expect(front.body.lookedAt).toBe(massOf.size);
+    const none = await site.call(referee, 'GET', `/v1/evaluations/front?${path}.lt=0&minimise=massG&maximise=totalPerPart`);
+    expect(none.body.lookedAt).toBe(0);
   });
 });

@@ -1,7 +1,7 @@
 import { type Filter, QUANTITIES, type Quantity, type Sort } from '../../openapi/index.ts';
 import type { HistoryQuery } from '../../prisma/index.ts';
 import { stream } from '../engine/probability/index.ts';
-import { type MadeHistory, TAGS } from './history-rows.ts';
+import { type MadeHistory, OLD_ENGINE, RARE_MATERIAL, TAGS, WORDS } from './history-rows.ts';
 
 export type Asked = Omit<HistoryQuery, 'cursor'>;
 export interface Question {
@@ -14,7 +14,7 @@ const LIMIT = 50;
 const DAY_MS = 86_400_000;
 const by = (name: string): Sort => ({ by: name.replace('-', '') as Sort['by'], descending: name.startsWith('-') });
 
-/** Every filter of the history with its sort, alone, both ways, and ten combinations that a team asks. */
+/** Every filter of the history with its sort, alone, both ways, and combinations that a team asks. */
 export function questionsOf(made: MadeHistory): Question[] {
   const question = (name: string, asked: (draw: () => number) => Omit<Asked, 'limit'>): Question => ({
     name,
@@ -46,6 +46,9 @@ export function questionsOf(made: MadeHistory): Question[] {
     ...QUANTITIES.map((each) => question(`${each}, newest first`, (draw) => ({ filters: band(each, 1 + 20 * draw(), draw) }))),
     ...(['pass', 'warn', 'fail'] as const).map((verdict) => question(`verdict ${verdict}`, () => ({ verdict }))),
     ...(['done', 'failed', 'cancelled', 'running'] as const).map((status) => question(`status ${status}`, () => ({ status }))),
+    ...['tpu-soft', RARE_MATERIAL].map((material) => question(`material ${material}`, () => ({ material }))),
+    question('engine version', () => ({ engineVersion: OLD_ENGINE })),
+    ...Object.entries(WORDS).map(([name, words]) => question(`words of a ${name}`, () => ({ words }))),
     ...Object.entries(TAGS).map(([name, tag]) => question(`${name} tag`, () => ({ tag }))),
     question('design', (draw) => ({ designId: one(made.designs, draw) })),
     question('version', (draw) => ({ versionId: one(made.versions, draw) })),
@@ -77,6 +80,8 @@ export function questionsOf(made: MadeHistory): Question[] {
       filters: [under('centreOfMassOffsetMm', 5 + 10 * draw()), under('inertiaSpreadPct', 20), over('minCellOpeningMm', 60)],
       sort: by('massG'),
     })),
+    question('softest of a material', (draw) => ({ material: 'tpu-firm', filters: band('massG', 10, draw), sort: by('stiffnessNPerMm') })),
+    question('cheapest with these words', () => ({ words: WORDS.note, sort: by('totalPerPart') })),
     question('newest of a size that do not print', (draw) => ({ verdict: 'fail', filters: band('circumferenceMm', 10, draw) })),
   ];
   return [...alone, ...combined.map((each) => ({ ...each, name: `"${each.name}"` }))];

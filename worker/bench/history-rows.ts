@@ -19,6 +19,13 @@ export interface MadeHistory {
 /** Tags of designs: every second one has the first, one in ten the second, one in a hundred the third. */
 export const TAGS = { usual: 'league', some: 'night-play', rare: 'museum' } as const;
 
+/** One in a hundred is of this material; the first half was computed by this engine. */
+export const RARE_MATERIAL = 'league-trial';
+export const OLD_ENGINE = '1.4.0';
+/** Words of which one version in so many has the notes, and one design in the name. */
+export const WORDS = { note: 'longer posts', design: 'ball 17' } as const;
+const NOTED = 100;
+
 /** Evaluations come in blocks, as nights and days do: batches in every second one, versions of designs in the others. */
 const BLOCKS = 1000;
 
@@ -69,6 +76,10 @@ const NUMBERS: Readonly<Record<Quantity, string>> = {
   packingDensityPct: whole('2 + 8 * volume_mm3 * parts_per_build / 3.6e7'),
   minCellOpeningMm: whole('opening'),
 };
+/** The usual one, another, and one of which there is little. */
+const MATERIAL = `case when c < 0.7 then 'tpu-soft' when c < 0.99 then 'tpu-firm' else '${RARE_MATERIAL}' end`;
+/** The service was updated once. */
+const ENGINE = `case when block < ${BLOCKS} / 2 then '${OLD_ENGINE}' else '${ENGINE_VERSION}' end`;
 const STATUS = `case when fate > 0.03 then 'done' when fate > 0.01 then 'failed' else 'cancelled' end`;
 const COLUMNS = QUANTITIES.map(columnOf);
 
@@ -81,20 +92,20 @@ const RECORDS = `
       || case when block % 20 = 1 then array['${TAGS.some}'] else '{}' end || case when block % 4 = 1 then array['${TAGS.usual}'] else '{}' end
     from part where not in_batch group by block;
   insert into app.version (id, design_id, number, parameter_set, notes)
-    select ${uuid('version', `(block || '-' || version)`)}, ${uuid('design', 'block')}, row_number() over (partition by block order by version), '{}'::jsonb, ''
+    select ${uuid('version', `(block || '-' || version)`)}, ${uuid('design', 'block')}, row_number() over (partition by block order by version), '{}'::jsonb, case when version % ${NOTED} = 0 then 'with ${WORDS.note}' else '' end
     from part where not in_batch group by block, version`;
 
 /** $1 input, $2 result without what differs. */
 const COMPUTATIONS = `insert into app.computation (id, team_id, input_hash, engine_version, input, status, created_at, queued_at, finished_at, result)
-  select ${uuid('computation', 'i', 'created_at')}, ${uuid('team', 'team')}, md5(i::text), '${ENGINE_VERSION}', $1::jsonb, ${STATUS}, created_at, created_at, created_at,
+  select ${uuid('computation', 'i', 'created_at')}, ${uuid('team', 'team')}, md5(i::text), ${ENGINE}, $1::jsonb, ${STATUS}, created_at, created_at, created_at,
     ${whole(`$2::jsonb || jsonb_build_object('massProperties', jsonb_build_object('massG', mass_g, 'volumeMm3', volume_mm3), 'vibration', jsonb_build_object('lowestHz', 40 * a))`)}
   from part`;
 
 /** $1 input. */
-const EVALUATIONS = `insert into app.evaluation (id, team_id, computation_id, design_id, version_id, input, request_hash, status, created_at, finished_at, verdict, ${COLUMNS.join(', ')})
+const EVALUATIONS = `insert into app.evaluation (id, team_id, computation_id, design_id, version_id, input, material, engine_version, request_hash, status, created_at, finished_at, verdict, ${COLUMNS.join(', ')})
   select ${uuid('evaluation', 'i', 'created_at')}, ${uuid('team', 'team')}, ${uuid('computation', 'i', 'created_at')},
     case when not in_batch then ${uuid('design', 'block')} end, case when not in_batch then ${uuid('version', `(block || '-' || version)`)} end,
-    jsonb_set($1::jsonb, '{parameterSet,carrier,outsideDiameterMm}', to_jsonb(size)), md5(i::text), ${STATUS}, created_at, created_at, ${whole('verdict')},
+    jsonb_set($1::jsonb, '{parameterSet,carrier,outsideDiameterMm}', to_jsonb(size)), ${MATERIAL}, ${ENGINE}, md5(i::text), ${STATUS}, created_at, created_at, ${whole('verdict')},
     ${QUANTITIES.map((each) => NUMBERS[each]).join(', ')}
   from part`;
 

@@ -79,7 +79,7 @@ function rowOf(answered: Answered[], { madeInMs, size }: { madeInMs: number; siz
   return {
     ...spreadOf(all),
     name: `page of a history of ${ROWS} evaluations`,
-    input: `${answered.length} questions (every filter with its sort, ten combinations), each ${TIMES} times of another band, with the page after it; 50 items`,
+    input: `${answered.length} questions (every filter with its sort, combinations that teams ask), each ${TIMES} times of another band, with the page after it; 50 items`,
     checksum: checksumOf(answered.map(({ items }) => items)),
     beside:
       `99th percentile of all ${shownMs(percentile(all, 0.99))}; median / 99th percentile of the slowest: ${slowest.slice(0, 8).map(shown).join(', ')}; of the combinations: ` +
