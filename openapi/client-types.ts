@@ -13,7 +13,7 @@ export interface paths {
         };
         /**
          * The history of evaluations
-         * @description Filter by a number with `massG.gte=300&massG.lte=320`, sort with `sort=-reboundHeightMm`. A question that takes longer than two seconds is stopped and answered 503 `too-slow`, with what to narrow.
+         * @description Filter by a number with `massG.gte=300&massG.lte=320`, sort with `sort=-reboundHeightMm`. Any other number of a result is bounded by its dotted path, `balance.radialRunoutMm.lte=0.5`: a stretch of the evaluations that the other filters mean is then looked at one by one, `scan` says how many and whether that was all, and the next page goes on behind them. A question that takes longer than two seconds is stopped and answered 503 `too-slow`, with what to narrow.
          */
         get: operations["listEvaluations"];
         put?: never;
@@ -2389,6 +2389,10 @@ export interface components {
              */
             versionId: string | null;
             version: number | null;
+            /** @description Key of its material; null where that was posted whole, without one */
+            material: string | null;
+            /** @description What it is computed with */
+            engineVersion: string;
             /**
              * Format: date-time
              * @description RFC 3339 in UTC
@@ -4043,6 +4047,12 @@ export interface components {
              * @default 1
              */
             seed?: number;
+        };
+        /** @description There where a bound on the dotted path of a number is asked for */
+        Scan: {
+            lookedAt: number;
+            /** @description false: there are more, at which the next page looks, even where this one is empty */
+            complete: boolean;
         };
         /** @description Its evaluations: GET /v1/evaluations?searchId= */
         Search: {
@@ -6955,6 +6965,12 @@ export interface operations {
                 searchId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
+                /** @description Evaluations of versions whose notes, or whose design's name and notes, have these words */
+                q?: string;
+                /** @description Key of the material, whatever its revision */
+                material?: string;
+                /** @description What it was computed with */
+                engineVersion?: string;
                 /** @description RFC 3339 in UTC */
                 "createdAt.gte"?: string;
                 /** @description RFC 3339 in UTC */
@@ -7098,6 +7114,8 @@ export interface operations {
                      *           "versionId": "019abc10-0000-7000-8000-000000000002",
                      *           "version": 1,
                      *           "createdAt": "2027-01-31T09:00:00.000Z",
+                     *           "material": "tpu-soft",
+                     *           "engineVersion": "1.4.3",
                      *           "status": "running",
                      *           "stage": "slices",
                      *           "progressPct": 55,
@@ -7135,6 +7153,7 @@ export interface operations {
                     "application/json": {
                         items: components["schemas"]["EvaluationSummary"][];
                         nextCursor: string | null;
+                        scan?: components["schemas"]["Scan"];
                     };
                 };
             };
@@ -7243,6 +7262,12 @@ export interface operations {
                 searchId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
+                /** @description Evaluations of versions whose notes, or whose design's name and notes, have these words */
+                q?: string;
+                /** @description Key of the material, whatever its revision */
+                material?: string;
+                /** @description What it was computed with */
+                engineVersion?: string;
                 /** @description RFC 3339 in UTC */
                 "createdAt.gte"?: string;
                 /** @description RFC 3339 in UTC */
@@ -7393,6 +7418,8 @@ export interface operations {
                      *           "versionId": "019abc10-0000-7000-8000-000000000002",
                      *           "version": 1,
                      *           "createdAt": "2027-01-31T09:00:00.000Z",
+                     *           "material": "tpu-soft",
+                     *           "engineVersion": "1.4.3",
                      *           "status": "running",
                      *           "stage": "slices",
                      *           "progressPct": 55,
@@ -7459,6 +7486,12 @@ export interface operations {
                 searchId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
+                /** @description Evaluations of versions whose notes, or whose design's name and notes, have these words */
+                q?: string;
+                /** @description Key of the material, whatever its revision */
+                material?: string;
+                /** @description What it was computed with */
+                engineVersion?: string;
                 /** @description RFC 3339 in UTC */
                 "createdAt.gte"?: string;
                 /** @description RFC 3339 in UTC */
@@ -7624,6 +7657,12 @@ export interface operations {
                 searchId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
+                /** @description Evaluations of versions whose notes, or whose design's name and notes, have these words */
+                q?: string;
+                /** @description Key of the material, whatever its revision */
+                material?: string;
+                /** @description What it was computed with */
+                engineVersion?: string;
                 /** @description RFC 3339 in UTC */
                 "createdAt.gte"?: string;
                 /** @description RFC 3339 in UTC */
@@ -10747,6 +10786,8 @@ export interface operations {
                 cursor?: string;
                 /** @description A word to find things by */
                 tag?: string;
+                /** @description Designs whose name or notes, or a version's notes, have these words */
+                q?: string;
             };
             header?: never;
             path?: never;

@@ -76,7 +76,7 @@ export function withLeaves<S extends z.ZodObject>(schema: S): S {
       issue(leaves[MOST_LEAVES], `is one of ${leaves.length} bounds on paths; allowed: at most ${MOST_LEAVES}`);
   });
   // what is known stays typed; the others are read by leafFiltersOf
-  return open as unknown as S;
+  return open.meta(schema.meta() ?? {}) as unknown as S;
 }
 
 const isDecimal = (value: unknown): boolean =>
