@@ -1,4 +1,4 @@
-import type { Quantity } from './quantities.ts';
+import { FILTERABLE, QUANTITIES, type Quantity } from './quantities.ts';
 
 /** What the end of a field's name says of its unit. */
 const UNITS: readonly (readonly [RegExp, string])[] = [
@@ -8,7 +8,9 @@ const UNITS: readonly (readonly [RegExp, string])[] = [
   [/PerKg$/, 'per kg'],
   [/Kg$/, 'kg'],
   [/Bar$/, 'bar'],
+  [/GMm2$/, 'g mm²'],
   [/Mm3$/, 'mm³'],
+  [/Mm2$/, 'mm²'],
   [/Mm$/, 'mm'],
   [/MPa$/, 'MPa'],
   [/Pct$/, '%'],
@@ -24,8 +26,13 @@ const UNITS: readonly (readonly [RegExp, string])[] = [
   [/G$/, 'g'],
 ];
 
-/** A field's name in words with its unit apart: `stiffnessNPerMm` is stiffness in N/mm. */
+/** A field's name in words with its unit apart: `stiffnessNPerMm` is stiffness in N/mm. One of a list has its number, from 1. */
 export function label(field: string): { name: string; unit: string } {
+  const [, list, place] = /^(.*[^.])\.(\d+)$/.exec(field) ?? [];
+  if (list !== undefined) {
+    const { name, unit } = label(list);
+    return { name: `${name} ${Number(place) + 1}`, unit };
+  }
   const last = field.split('.').at(-1)!;
   const [pattern, unit] = UNITS.find(([each]) => each.test(last)) ?? [/$^/, ''];
   const bare = last.replace(pattern, '');
@@ -34,7 +41,7 @@ export function label(field: string): { name: string; unit: string } {
 }
 
 /** Quantities whose last word alone says too little on an axis. */
-const IN_FULL: Partial<Record<Quantity, string>> = {
+const IN_FULL: Partial<Record<string, string>> & Partial<Record<Quantity, string>> = {
   totalPerPart: 'cost of a part, in the currency of its records',
   totalHours: 'time of a build, h',
   centreOfMassOffsetMm: 'centre of mass off by, mm',
@@ -44,8 +51,9 @@ const IN_FULL: Partial<Record<Quantity, string>> = {
   initialNPerMm: 'initial stiffness, N/mm',
 };
 
-/** A quantity as an axis names it, with its unit: "stiffness, N/mm". */
-export function axisWords(quantity: Quantity): string {
-  const { name, unit } = label(quantity);
-  return IN_FULL[quantity] ?? [name, unit].filter(Boolean).join(', ');
+/** A quantity of a result, by its short name or its path, as an axis names it with its unit: "stiffness, N/mm". */
+export function axisWords(quantity: string): string {
+  const short = QUANTITIES.find((each) => FILTERABLE[each] === quantity) ?? quantity;
+  const { name, unit } = label(short);
+  return IN_FULL[short] ?? [name, unit].filter(Boolean).join(', ');
 }

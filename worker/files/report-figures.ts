@@ -5,7 +5,7 @@ type Row = [name: string, text: string];
 const asIs = (value: number | null | undefined) => measured(value, '');
 
 /** What the part is and does, a line for each, only of what was computed. */
-export function figuresOf({ geometry, massProperties, balance, stiffness, vibration, rebound, life }: Result): Row[] {
+export function figuresOf({ geometry, massProperties, balance, stiffness, vibration, rebound, life, motion }: Result): Row[] {
   const rows: Row[] = [
     ['nodes, struts, cells of a layer', [geometry.nodeCount, geometry.strutCount, geometry.cellCount].map(asIs).join(', ')],
     ['outside diameter, circumference', `${measured(geometry.outsideDiameterMm, 'mm')}, ${measured(geometry.circumferenceMm, 'mm')}`],
@@ -27,6 +27,18 @@ export function figuresOf({ geometry, massProperties, balance, stiffness, vibrat
     const { cyclesToFailure, cyclesBand } = life;
     rows.push(['bounces until the worst strut fails', `${shown(cyclesToFailure)} (${shown(cyclesBand.min)} to ${shown(cyclesBand.max)})`]);
   }
+  if (motion) rows.push(...motionRows(motion));
+  return rows;
+}
+
+function motionRows({ roll, spin }: NonNullable<Result['motion']>): Row[] {
+  const rows: Row[] = [];
+  if (roll)
+    rows.push([
+      'rolls off its straight line by',
+      `${measured(roll.deviationMm?.mean, 'mm')} on the average, ${measured(roll.largestDeviationMm, 'mm')} at most of ${roll.starts} starts`,
+    ]);
+  if (spin) rows.push(['wobbles in the air by', `${measured(spin.wobbleDeg, '°')}; its middle by ${measured(spin.centreWobbleMm, 'mm')}`]);
   return rows;
 }
 
@@ -49,7 +61,7 @@ function reboundRows({
 
 /** Its build and what it costs. */
 export function makingOf({ build, cost }: Result): Row[] {
-  const hours = `scan ${measured(build.scanHours, 'h')}, recoat ${measured(build.recoatHours, 'h')}, warm up ${measured(build.warmUpHours, 'h')}, cool down ${measured(build.coolDownHours, 'h')}`;
+  const hours = `scan ${measured(build.scanHours, 'h')}, recoat ${measured(build.recoatHours, 'h')}, wait for short layers ${measured(build.waitHours, 'h')}, warm up ${measured(build.warmUpHours, 'h')}, cool down ${measured(build.coolDownHours, 'h')}`;
   const rows: Row[] = [
     ['parts in a build', `${build.partsPerBuild}: ${build.arrangement}`],
     ['time of a build', `${measured(build.totalHours, 'h')}: ${hours}`],

@@ -1,5 +1,4 @@
-import { axisWords, label } from '../../openapi/field-words.ts';
-import { QUANTITIES, type Quantity } from '../../openapi/quantities.ts';
+import { axisWords } from '../../openapi/field-words.ts';
 import type { Result } from '../../openapi/result.ts';
 import { byRole, picture } from '../engine/index.ts';
 import type { PlotElement } from '../plots/index.ts';
@@ -11,6 +10,7 @@ import { pictureOf, pointedAt } from './pictures.ts';
 import { energyOf, forceDeflectionOf, heightOf, layerAreaOf } from './plots.ts';
 import { figuresOf, makingOf } from './report-figures.ts';
 import { recordsOf } from './report-records.ts';
+import { spreadOf, surenessOf } from './report-spread.ts';
 
 const SIZE_PX = 560;
 /** Plots stand two side by side: drawn as wide as they are shown, their text keeps its size. */
@@ -31,6 +31,8 @@ export function reportOf(source: FileSource): string | null {
     section('Pictures', picturesOf(source)),
     section('Checks', checksOf(result), checkedPicture(source, result)),
     section('Figures', pairs(figuresOf(result))),
+    section('Parts as they may print', spreadOf(result)),
+    section('How sure', surenessOf(result)),
     section('Curves', plotsOf(source)),
     section('Build and cost', pairs(makingOf(result))),
     section('What was assumed', list(assumptionsOf(result))),
@@ -81,10 +83,8 @@ function targetsOf({ targets }: Result): string {
   if (targets.length === 0) return '<p>No reference was named.</p>';
   const verdict = (within: boolean | null) => (within === null ? 'not computed' : within ? 'met' : 'missed');
   const rows = targets.map(({ quantity, value, min, target, max, within, missPct }) => {
-    const { name, unit } = label(quantity);
-    const words = QUANTITIES.includes(quantity as Quantity) ? axisWords(quantity as Quantity) : [name, unit].filter(Boolean).join(', ');
     const miss = within === false ? ` by ${shown(missPct)} %` : '';
-    return [words, shown(value), shown(min), shown(target), shown(max), verdict(within) + miss];
+    return [axisWords(quantity), shown(value), shown(min), shown(target), shown(max), verdict(within) + miss];
   });
   return table(['quantity', 'value', 'least', 'target', 'most', 'outcome'], rows, (k) =>
     targets[k].within === false ? 'fail' : targets[k].within ? 'pass' : '',
@@ -129,6 +129,6 @@ function plotsOf(source: FileSource): string {
   );
 }
 
-const assumptionsOf = ({ build, cost, rebound, life }: Result): string[] => [
-  ...new Set([...build.assumptions, ...(cost?.assumptions ?? []), ...(rebound?.assumptions ?? []), ...(life?.assumptions ?? [])]),
+const assumptionsOf = ({ build, cost, rebound, life, motion, variation }: Result): string[] => [
+  ...new Set([build, cost, rebound, life, motion?.roll, variation].flatMap((part) => part?.assumptions ?? [])),
 ];

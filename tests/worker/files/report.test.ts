@@ -22,7 +22,12 @@ beforeAll(async () => {
   const input = await inputOf({
     parameterSet,
     reference: 'handball-size-1',
-    tests: { depth: 'full', drop: { heightMm: 100, orientations: 1 } },
+    tests: {
+      depth: 'full',
+      drop: { heightMm: 100, orientations: 1 },
+      variation: { parts: 50, bouncingParts: 0 },
+      motion: { roll: { distanceMm: 100, starts: 2 }, spin: {} },
+    },
   } as never);
   const outcome = evaluate(input);
   const evaluated = outcome.kind === 'done' ? outcome : outcome.kind === 'failed' ? outcome.partial : null;
@@ -40,7 +45,13 @@ describe('the report', () => {
     for (const { quantity } of result.targets) expect(text).toContain(label(quantity).name);
     for (const { id, message } of result.printability.checks)
       for (const each of [id.replaceAll('-', ' '), message]) expect(text).toContain(each);
-    for (const each of [...result.build.assumptions, ...result.rebound!.assumptions]) expect(text).toContain(each);
+    const { build, rebound, life, motion, variation } = result;
+    for (const part of [build, rebound!, life!, motion!.roll!, variation!])
+      for (const each of part.assumptions) expect(text).toContain(each);
+    for (const { mean, deviation } of Object.values(variation!.quantities))
+      for (const each of [mean, deviation]) expect(text).toContain(shown(each));
+    expect(text).toContain(`of ${variation!.all!.count} parts meet every target`);
+    expect(text).toContain(`${shown(motion!.roll!.largestDeviationMm)} mm at most of 2 starts`);
     for (const { message } of result.warnings) expect(text).toContain(message);
     expect(text).toContain(`${shown(result.massProperties.massG)} g`);
     expect(document.querySelectorAll('img').length).toBeGreaterThanOrEqual(3);
