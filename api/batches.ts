@@ -1,4 +1,4 @@
-import { type Batch, type BatchRequest, type Lookup, type Sampling, type Variation, valuesOf } from '../openapi/index.ts';
+import { type Batch, type BatchRequest, type Lookup, mixedVersions, type Sampling, type Variation, valuesOf } from '../openapi/index.ts';
 import type { Records, UndertakingRecord } from '../prisma/index.ts';
 import type { Handlers } from './handlers.ts';
 import { found, Refusal } from './refusal.ts';
@@ -104,5 +104,6 @@ async function shownWith(record: UndertakingRecord, undertakings: Records['under
     startedAt: startedAt?.toISOString() ?? null,
     finishedAt: finishedAt?.toISOString() ?? null,
     refusals: refused.map(({ index, errors }) => ({ index, errors })),
+    warnings: mixedVersions(record.engineVersions),
   };
 }

@@ -21,6 +21,7 @@ import { importHandlers } from './measurement-import.ts';
 import { measurementHandlers } from './measurements.ts';
 import { printHandlers } from './prints.ts';
 import type { Dispatch } from './queue.ts';
+import { reevaluationHandlers } from './reevaluations.ts';
 import { referenceHandlers, referenceRecords } from './references.ts';
 import { searchHandlers } from './searches.ts';
 import { surfaceHandlers } from './surfaces.ts';
@@ -43,6 +44,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...evaluationHandlers({ records, lookup, dispatch, log }),
     ...batchHandlers({ records, lookup }),
     ...searchHandlers({ records, lookup }),
+    ...reevaluationHandlers(records),
     ...surfaceHandlers({ records, dispatch, log }),
     ...effectHandlers(records),
     ...trayHandlers({ records, lookup, dispatch, log }),

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { between, identifier, timestamp } from './common.ts';
 import { evaluationRequest } from './evaluation.ts';
 import { exampleParameterSet } from './examples.ts';
+import { engineVersionsWarnings } from './mixed-versions.ts';
 import { settingValue, variedPath } from './paths.ts';
 import { fieldError } from './problems.ts';
 
@@ -128,6 +129,7 @@ export const batch = z
     refusals: z
       .array(z.strictObject({ index: count, errors: z.array(fieldError) }))
       .meta({ description: 'Points whose parameters are refused, the first ten' }),
+    warnings: engineVersionsWarnings,
   })
   .meta({ id: 'Batch', description: 'Evaluations of many points; its members: GET /v1/evaluations?batchId=' });
 export type Batch = z.infer<typeof batch>;
@@ -169,4 +171,5 @@ export const exampleBatch: Batch = {
       errors: [{ pointer: '/parameterSet/links', value: 4.5, detail: 'is 4.5; allowed: less than 4.49' }],
     },
   ],
+  warnings: [],
 };

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { identifier, timestamp } from './common.ts';
 import { evaluationRequest } from './evaluation.ts';
 import { exampleParameterSet } from './examples.ts';
+import { engineVersionsWarnings } from './mixed-versions.ts';
 import { parameterSet } from './parameter-set.ts';
 import { setting, settingValue, variedPath } from './paths.ts';
 import { inlineReference } from './reference.ts';
@@ -173,6 +174,7 @@ export const search = z
     rank: z.enum(RANKS),
     until: z.enum(STOPS),
     tests,
+    warnings: engineVersionsWarnings,
     createdAt: timestamp,
     startedAt: timestamp.nullable(),
     finishedAt: timestamp.nullable(),
@@ -227,7 +229,7 @@ export const exampleSearch: Search = {
   reference: { targets: [massG], source: '', edition: '', status: '', inflation: null, dropHeightMm: null, peakForceN: null },
   free: exampleSearchRequest.free as FreeParameter[],
   constraints: { printable: true, limits: [{ quantity: 'totalPerPart', max: 60 }] },
-  ...{ objective: 'totalPerPart', rank: 'least-first', until: 'targets-met', tests: { depth: 'static' } },
+  ...{ objective: 'totalPerPart', rank: 'least-first', until: 'targets-met', tests: { depth: 'static' }, warnings: [] },
   createdAt: '2027-01-31T20:00:00Z',
   startedAt: '2027-01-31T20:00:00.310Z',
   finishedAt: '2027-01-31T20:01:10.120Z',

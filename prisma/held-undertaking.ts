@@ -4,11 +4,18 @@ import type { Sql } from './transaction.ts';
 import type { HeldUndertaking, UndertakingRecord } from './undertaking-types.ts';
 import { uuidv7 } from './uuid.ts';
 
-/** The next point in order becomes a member. $1 undertaking, $2 index, $3 evaluation, $4 errors. */
+/** The next point in order becomes a member. $1 undertaking, $2 index, $3 evaluation, $4 errors, $5 the version of the engine that computes it. */
 const ADD = `with added as (
     insert into app.member (undertaking_id, index, evaluation_id, errors, settled_at)
     values ($1, $2, $3, $4::jsonb, case when $4 is not null then now() end))
-  update app.undertaking set begun = $2 + 1, failed = failed + case when $4 is not null then 1 else 0 end where id = $1`;
+  update app.undertaking set begun = $2 + 1, failed = failed + case when $4 is not null then 1 else 0 end,
+    engine_versions = case when $5::text is null then engine_versions
+      else engine_versions || jsonb_build_object($5::text, coalesce((engine_versions ->> $5::text)::int, 0) + 1) end where id = $1`;
+
+/** $1 undertaking, $2 first index, $3 most. */
+const EARLIER = `select e.input, e.design_id as "designId", e.version_id as "versionId"
+  from app.reevaluated r join app.evaluation e on e.id = r.evaluation_id
+  where r.undertaking_id = $1 and r.index >= $2 order by r.index limit $3`;
 
 const ENDED = `select m.index, m.evaluation_id, case when m.errors is not null then 'failed' else e.status end as status,
     case when e.status = 'done' then c.result end as result
@@ -44,18 +51,19 @@ export function heldUndertaking(
   const { id, teamId } = record;
   const dispatch: string[] = [];
   let next = record.begun;
-  const add = (evaluationId: string | null, errors: readonly FieldError[] | null) =>
-    sql.query(ADD, [id, next++, evaluationId, errors && JSON.stringify(errors)]);
+  const add = (member: { evaluationId?: string; engineVersion?: string; errors?: readonly FieldError[] }) =>
+    sql.query(ADD, [id, next++, member.evaluationId, member.errors && JSON.stringify(member.errors), member.engineVersion]);
   const held: HeldUndertaking = {
     ...{ record, now, open },
     async submit(submission) {
       const { evaluation, dispatch: computationId } = await submit(sql, teamId, { ...submission, askedFor: false });
       if (computationId) dispatch.push(computationId);
-      await add(evaluation.id, null);
+      await add({ evaluationId: evaluation.id, engineVersion: submission.engineVersion });
     },
     async refuse(errors) {
-      await add(null, errors);
+      await add({ errors });
     },
+    earlier: async (from, most) => (await sql.query(EARLIER, [id, from, most])).rows,
     ended: async (from = 0) =>
       (await sql.query(ENDED, [id, from])).rows.map(({ evaluation_id: evaluationId, ...rest }) => ({ evaluationId, ...rest })),
     openEvaluations: async () => (await sql.query(OPEN, [id])).rows.map((row) => row.id),

@@ -6,6 +6,7 @@ export { type Listener, listen } from './listen.ts';
 export { migrate } from './migrate.ts';
 export { openRecords } from './open.ts';
 export type * from './records.ts';
+export type * from './reevaluation-types.ts';
 export type * from './repositories.ts';
 export type * from './run-records.ts';
 export type * from './run-repositories.ts';

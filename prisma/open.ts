@@ -25,6 +25,7 @@ import { measurementRepository } from './measurements.ts';
 import { missingMigrations, readMigrations } from './migrate.ts';
 import { ownRunRepository, submitOwn } from './own-runs.ts';
 import { printRepository } from './prints.ts';
+import { reevaluationRepository } from './reevaluations.ts';
 import type { Records } from './repositories.ts';
 import type { Evaluations } from './run-repositories.ts';
 import { submit as submitWithin } from './submit.ts';
@@ -84,6 +85,7 @@ export function openRecords(options: RecordsOptions): Records {
     calibrations,
     surfaces,
     undertakings,
+    reevaluations: reevaluationRepository(pool, { historyWithinMs }),
     computations: computationRepository(pool),
     idempotency: idempotencyRepository(prisma, boundTo),
     async ready() {

@@ -22,6 +22,7 @@ import type {
   Team,
   Version,
 } from './records.ts';
+import type { Reevaluations } from './reevaluation-types.ts';
 import type { FileState } from './run-records.ts';
 import type { Calibrations, Computations, Evaluations, Surfaces, Trays } from './run-repositories.ts';
 import type { Acceptances, Measurements, Prints } from './test-house-types.ts';
@@ -152,6 +153,7 @@ export interface Records {
   calibrations: Calibrations;
   surfaces: Surfaces;
   undertakings: Undertakings;
+  reevaluations: Reevaluations;
   prints: Prints;
   measurements: Measurements;
   acceptances: Acceptances;

@@ -2,7 +2,7 @@ import type { UndertakingRecord } from './undertaking-types.ts';
 
 /** SQL: what a record needs of an undertaking `u`. */
 export const UNDERTAKING_COLUMNS = `u.id, u.team_id, u.kind, u.name, u.input, u.status, u.total, u.begun, u.done, u.failed, u.cancelled,
-  u.start_at, u.finish_by, u.repeat_at, u.created_at, u.started_at, u.resumed_at, u.finished_at, u.outcome`;
+  u.start_at, u.finish_by, u.repeat_at, u.engine_versions, u.created_at, u.started_at, u.resumed_at, u.finished_at, u.outcome`;
 
 export const recordOfUndertaking = (row: Record<string, unknown>): UndertakingRecord =>
   ({
@@ -20,6 +20,7 @@ export const recordOfUndertaking = (row: Record<string, unknown>): UndertakingRe
     startAt: row.start_at,
     finishBy: row.finish_by,
     repeatAt: row.repeat_at,
+    engineVersions: row.engine_versions,
     createdAt: row.created_at,
     startedAt: row.started_at,
     resumedAt: row.resumed_at,

@@ -1,10 +1,11 @@
 import type { FieldError, Quantity, Result } from '../openapi/index.ts';
 import type { Page, PageRequest } from './records.ts';
+import type { EvaluationRecord } from './run-records.ts';
 import type { Submission } from './run-repositories.ts';
 
 /** Things long that are made of evaluations: rows that a worker takes a step further whenever a member of them has ended. */
 
-export type UndertakingKind = 'batch' | 'search';
+export type UndertakingKind = 'batch' | 'search' | 'reevaluation';
 export type UndertakingStatus = 'queued' | 'running' | 'paused' | 'done' | 'cancelled' | 'failed';
 
 export interface NewUndertaking {
@@ -16,6 +17,8 @@ export interface NewUndertaking {
   startAt?: Date | null;
   finishBy?: Date | null;
   repeatAt?: Date | null;
+  /** Of a re-evaluation: the evaluations to compute again, as many as `total`. */
+  earlier?: readonly string[];
 }
 
 export interface UndertakingRecord {
@@ -34,6 +37,8 @@ export interface UndertakingRecord {
   startAt: Date | null;
   finishBy: Date | null;
   repeatAt: Date | null;
+  /** Members by the version of the engine that computes them. */
+  engineVersions: Record<string, number>;
   createdAt: Date;
   startedAt: Date | null;
   resumedAt: Date | null;
@@ -88,6 +93,8 @@ export interface HeldUndertaking {
   submit(submission: Submission): Promise<void>;
   /** The next point becomes a member that has failed. */
   refuse(errors: readonly FieldError[]): Promise<void>;
+  /** Of a re-evaluation: the evaluations that its points compute again, so many from an index on. */
+  earlier(from: number, most: number): Promise<Pick<EvaluationRecord, 'input' | 'designId' | 'versionId'>[]>;
   /** Members that have ended, of those from an index on, with their results. */
   ended(from?: number): Promise<EndedMember[]>;
   /** Evaluations of open members that nobody else waits for: no other undertaking, and nobody who asked for them by themselves. */

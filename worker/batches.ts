@@ -1,82 +1,21 @@
 import { ENGINE_VERSION } from '../openapi/engine-version.ts';
-import { type HeldUndertaking, inputHash, type Records } from '../prisma/index.ts';
+import { type HeldUndertaking, inputHash } from '../prisma/index.ts';
 import { type BatchInput, inputAt, settingsOf } from './batch-points.ts';
 import type { Undertaking } from './conductor.ts';
-import type { WorkQueue } from './queue.ts';
+import { type Point, type PointsOptions, pointsUndertaking } from './points.ts';
 
-export interface BatchOptions {
-  records: Pick<Records, 'undertakings' | 'evaluations' | 'computations'>;
-  queue: Pick<WorkQueue, 'add'>;
-}
+/** Batches: points of a grid or of samples; they begin again by the clock. */
+export const batchUndertaking = (options: PointsOptions): Undertaking =>
+  pointsUndertaking({ kind: 'batch', pointsOf, byTheClock: repeat }, options);
 
-/** Members under way at once: enough for every thread of several workers between two steps, and no more however many points there are. */
-const WINDOW = 96;
-/** Points begun in one step, so that its transaction stays short. */
-const AT_ONCE = 24;
-/** Steps before others get their turn: points that were computed before end as they begin, so a batch of them would never pause. */
-const STEPS = 8;
-
-/** Batches: begins points as workers get to them, stops where that is asked for, ends when the last one has ended, begins again by the clock. */
-export function batchUndertaking({ records, queue }: BatchOptions): Undertaking {
-  const { undertakings, evaluations, computations } = records;
-  return {
-    due: () => undertakings.due('batch'),
-    advance: async (id) => {
-      let more = true;
-      for (let steps = 0; more && steps < STEPS; steps++) {
-        let [teamId, cancelled] = ['', [] as string[]];
-        more = false;
-        const dispatch = await undertakings.advance(id, async (held) => {
-          teamId = held.record.teamId;
-          await repeat(held);
-          if (isOver(held)) cancelled = await end(held);
-          else more = await begin(held);
-        });
-        for (const evaluationId of cancelled) await evaluations.cancel(teamId, evaluationId);
-        if (dispatch.length > 0) await queue.add(dispatch, { urgency: 'batch', teamOutstanding: await computations.outstanding(teamId) });
-      }
-      return more;
-    },
-  };
-}
-
-const isOver = ({ record: { status, finishBy }, now }: HeldUndertaking): boolean =>
-  status === 'cancelled' || status === 'done' || (finishBy !== null && finishBy <= now);
-
-/** Ends it once nothing that only it waits for is under way; answers the evaluations to cancel before that. */
-async function end(held: HeldUndertaking): Promise<string[]> {
-  const { record, open } = held;
-  if (record.finishedAt) return [];
-  const alone = open > 0 ? await held.openEvaluations() : [];
-  if (alone.length > 0) return alone;
-  await held.letGo();
-  await held.update({ status: record.status === 'cancelled' ? 'cancelled' : 'done' });
-  return [];
-}
-
-/** Begins as many points as the window has room for; answers whether there is room for more. */
-async function begin(held: HeldUndertaking): Promise<boolean> {
-  const { record, open } = held;
-  if (record.status === 'paused') return false;
-  if (record.status === 'queued') await held.update({ status: 'running' });
+async function pointsOf({ record }: HeldUndertaking, from: number, count: number): Promise<Point[]> {
   const input = record.input as BatchInput;
-  const room = Math.min(WINDOW - open, AT_ONCE, record.total - record.begun);
-  for (let k = 0; k < room; k++) {
-    const at = inputAt(input, settingsOf(input, record.begun + k));
-    if (!at.ok) await held.refuse(at.errors);
-    else {
-      const submission = {
-        input: at.value,
-        inputHash: inputHash(at.value),
-        engineVersion: ENGINE_VERSION,
-        designId: null,
-        versionId: null,
-      };
-      await held.submit(submission);
-    }
-  }
-  if (record.begun + room === record.total && open + room === 0) await held.update({ status: 'done' });
-  return room === AT_ONCE;
+  return Array.from({ length: count }, (_, k): Point => {
+    const at = inputAt(input, settingsOf(input, from + k));
+    if (!at.ok) return { errors: at.errors };
+    const hash = inputHash(at.value);
+    return { submission: { input: at.value, inputHash: hash, engineVersion: ENGINE_VERSION, designId: null, versionId: null } };
+  });
 }
 
 /** By the clock: the same once more, from now on; what has not changed since is not computed again. */

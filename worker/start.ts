@@ -12,6 +12,7 @@ import { evaluateHandler } from './evaluate-job.ts';
 import { serveMetrics, workerMetrics } from './metrics.ts';
 import { processorOf } from './processor.ts';
 import { openWorkQueue } from './queue.ts';
+import { reevaluationUndertaking } from './reevaluations.ts';
 import type { RunEnd } from './run-failures.ts';
 import { searchUndertaking } from './searches.ts';
 import { openSweeper } from './sweeper.ts';
@@ -51,7 +52,7 @@ export async function startWorker(environment: Environment, { log, threadFile }:
     afterMs: environment.sweepAfterMs,
     onError: toldBy('sweeper'),
   });
-  const undertakings = [searchUndertaking({ records, queue }), batchUndertaking({ records, queue })];
+  const undertakings = [searchUndertaking, batchUndertaking, reevaluationUndertaking].map((kind) => kind({ records, queue }));
   const conductor = await openConductor({ databaseUrl, undertakings, onError: toldBy('conductor') });
   const metricsServer = environment.metricsPort === null ? null : await serveMetrics(metrics.registry, environment.metricsPort);
   queue.start();

@@ -8,6 +8,7 @@ import { keyRoutes } from './keys.ts';
 import { measurementRoutes } from './measurements.ts';
 import { printRoutes } from './prints.ts';
 import { recordRoutes } from './records.ts';
+import { reevaluationRoutes } from './reevaluations.ts';
 import { searchRoutes } from './searches.ts';
 import { serviceRoutes } from './service.ts';
 import { surfaceRoutes } from './surfaces.ts';
@@ -17,6 +18,7 @@ import { trayRoutes } from './trays.ts';
 export const routes = {
   ...evaluationRoutes,
   ...batchRoutes,
+  ...reevaluationRoutes,
   ...searchRoutes,
   ...surfaceRoutes,
   ...trayRoutes,
