@@ -232,6 +232,65 @@ export interface paths {
         patch: operations["changeBatch"];
         trace?: never;
     };
+    "/v1/reevaluations": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The re-evaluations of the team, newest first */
+        get: operations["listReevaluations"];
+        put?: never;
+        /**
+         * Compute earlier evaluations again by the present engine, and see what moved
+         * @description Takes finished evaluations that an older version of the engine computed, and queues the input of each again as it is stored, whole, so with the same revisions of material, build volume and reference: what moves, moves by the engine alone. They wait behind interactive evaluations and searches, like a batch; the earlier evaluations stay as they are. What the present version has computed before is not computed again.
+         */
+        post: operations["createReevaluation"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/reevaluations/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How far a re-evaluation is, and the drift so far */
+        get: operations["getReevaluation"];
+        put?: never;
+        post?: never;
+        /**
+         * Cancel a re-evaluation
+         * @description What is finished stays; cancelling twice is the same as cancelling once.
+         */
+        delete: operations["cancelReevaluation"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/reevaluations/{id}/pairs": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Each earlier evaluation beside the new one, with what changed */
+        get: operations["listReevaluatedPairs"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/searches": {
         parameters: {
             query?: never;
@@ -1409,6 +1468,8 @@ export interface components {
                 index: number;
                 errors: components["schemas"]["FieldError"][];
             }[];
+            /** @description Empty, or one where its evaluations were computed by several versions of the engine */
+            warnings: components["schemas"]["EngineVersionsWarning"][];
         };
         BatchChange: {
             /**
@@ -2195,6 +2256,76 @@ export interface components {
             /** @default 1.204 */
             airDensityKgM3?: number;
         };
+        /** @description What another version of the engine makes of the same inputs */
+        Drift: {
+            /** @description Of which both have ended */
+            pairs: number;
+            /** @description What computed the earlier ones */
+            earlier: components["schemas"]["EngineVersionCount"][];
+            /** @description What computed the new ones; one version, unless the service was updated meanwhile */
+            again: components["schemas"]["EngineVersionCount"][];
+            /** @description Those that any pair has */
+            quantities: components["schemas"]["QuantityDrift"][];
+            /** @description Printability verdicts that changed */
+            verdicts: {
+                count: number;
+                /** @description The first 50 */
+                items: {
+                    /**
+                     * Format: uuid
+                     * @description The earlier evaluation
+                     */
+                    evaluationId: string;
+                    /**
+                     * Format: uuid
+                     * @description The new one
+                     */
+                    again: string;
+                    /** @enum {string} */
+                    from: "pass" | "warn" | "fail";
+                    /** @enum {string} */
+                    to: "pass" | "warn" | "fail";
+                }[];
+            };
+            /** @description Done before, and failed now */
+            newFailures: {
+                count: number;
+                /** @description The first 50 */
+                items: {
+                    /**
+                     * Format: uuid
+                     * @description The earlier evaluation
+                     */
+                    evaluationId: string;
+                    /**
+                     * Format: uuid
+                     * @description The new one
+                     */
+                    again: string;
+                    code: string;
+                    message: string;
+                }[];
+            };
+            /** @description Failed before, and done now; code and message are those of then */
+            pastFailures: {
+                count: number;
+                /** @description The first 50 */
+                items: {
+                    /**
+                     * Format: uuid
+                     * @description The earlier evaluation
+                     */
+                    evaluationId: string;
+                    /**
+                     * Format: uuid
+                     * @description The new one
+                     */
+                    again: string;
+                    code: string;
+                    message: string;
+                }[];
+            };
+        };
         DropTest: {
             /** @description Of the part's lowest point; default: dropHeightMm of the reference, else 1800 with a warning */
             heightMm?: number;
@@ -2272,6 +2403,18 @@ export interface components {
             frictionJ: number;
             /** @description Largest error of the energy account at any time, over the incoming energy */
             balanceErrorPct: number;
+        };
+        /** @description How many evaluations were computed by a version of the engine */
+        EngineVersionCount: {
+            engineVersion: string;
+            count: number;
+        };
+        /** @description What is put side by side was computed by several versions of the engine */
+        EngineVersionsWarning: {
+            /** @constant */
+            code: "mixed-engine-versions";
+            message: string;
+            engineVersions: components["schemas"]["EngineVersionCount"][];
         };
         Estimate: {
             value: number;
@@ -3883,6 +4026,36 @@ export interface components {
             errors: components["schemas"]["FieldError"][];
             requestId: string;
         };
+        QuantityDrift: {
+            /** @enum {string} */
+            quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm";
+            /** @description Pairs in which both have it */
+            compared: number;
+            /** @description Of those, in which it is not the very same number */
+            moved: number;
+            /** @description Median change of those that moved, of the size of the earlier value; null where none did */
+            medianPct: number | null;
+            /** @description The largest change in per cent, up or down, and the pair that it belongs to */
+            largest: {
+                /**
+                 * Format: uuid
+                 * @description The earlier evaluation
+                 */
+                evaluationId: string;
+                /**
+                 * Format: uuid
+                 * @description The new one
+                 */
+                again: string;
+                left: number;
+                right: number;
+                changePct: number;
+            } | null;
+            /** @description Pairs in which only the new one has it */
+            gained: number;
+            /** @description Pairs in which only the earlier one has it */
+            lost: number;
+        };
         /** @description A virtual drop onto a rigid floor, in several orientations; heights are null in a failed run without any */
         ReboundResult: {
             dropHeightMm: number;
@@ -3902,6 +4075,183 @@ export interface components {
             /** @description null unless the tests ask for it */
             oblique: components["schemas"]["ThrownResult"] | null;
             assumptions: string[];
+        };
+        ReevaluatedPair: {
+            index: number;
+            earlier: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                evaluationId: string;
+                engineVersion: string;
+                /** @enum {string} */
+                status: "queued" | "running" | "done" | "failed" | "cancelled";
+                verdict: ("pass" | "warn" | "fail") | null;
+            };
+            /** @description null: its turn has not come */
+            again: {
+                /**
+                 * Format: uuid
+                 * @description Identifier (UUID version 7)
+                 */
+                evaluationId: string;
+                engineVersion: string;
+                /** @enum {string} */
+                status: "queued" | "running" | "done" | "failed" | "cancelled";
+                verdict: ("pass" | "warn" | "fail") | null;
+            } | null;
+            /** @description Quantities that are not the very same; empty until both have ended */
+            changes: {
+                /** @enum {string} */
+                quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm";
+                left: number | null;
+                right: number | null;
+                change: number | null;
+                changePct: number | null;
+            }[];
+        };
+        /** @description Earlier evaluations computed again by the present engine, from the inputs stored with them */
+        Reevaluation: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            name: string;
+            /** @enum {string} */
+            status: "queued" | "running" | "done" | "cancelled";
+            selection: {
+                /**
+                 * Format: uuid
+                 * @description Evaluations of any version of this design
+                 */
+                designId?: string;
+                versionIds?: string[];
+                evaluationIds?: string[];
+                /**
+                 * @description Evaluations of versions that have this tag, or whose design has it
+                 * @example for-print
+                 */
+                tag?: string;
+                /**
+                 * @description Evaluations that this version of the engine computed
+                 * @example 1.4.0
+                 */
+                engineVersion?: string;
+            };
+            /** @description The version that the service had when it was asked */
+            engineVersion: string;
+            counts: {
+                total: number;
+                queued: number;
+                running: number;
+                done: number;
+                failed: number;
+                cancelled: number;
+            };
+            /** @description Evaluations of the selection that this version had computed before, which are left as they are; at most 10000 are counted */
+            upToDate: number;
+            secondsLeft: number | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            startedAt: string | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            finishedAt: string | null;
+            /** @description In plain words */
+            summary: string;
+            drift: components["schemas"]["Drift"];
+            /** @description Empty, or one where its evaluations were computed by several versions of the engine */
+            warnings: components["schemas"]["EngineVersionsWarning"][];
+        };
+        /** @description Which finished evaluations of older versions of the engine to compute again; all that is given must hold. At most 10000 */
+        ReevaluationRequest: {
+            /** @default  */
+            name?: string;
+            /**
+             * Format: uuid
+             * @description Evaluations of any version of this design
+             */
+            designId?: string;
+            versionIds?: string[];
+            evaluationIds?: string[];
+            /**
+             * @description Evaluations of versions that have this tag, or whose design has it
+             * @example for-print
+             */
+            tag?: string;
+            /**
+             * @description Evaluations that this version of the engine computed
+             * @example 1.4.0
+             */
+            engineVersion?: string;
+        };
+        ReevaluationSummary: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            id: string;
+            name: string;
+            /** @enum {string} */
+            status: "queued" | "running" | "done" | "cancelled";
+            selection: {
+                /**
+                 * Format: uuid
+                 * @description Evaluations of any version of this design
+                 */
+                designId?: string;
+                versionIds?: string[];
+                evaluationIds?: string[];
+                /**
+                 * @description Evaluations of versions that have this tag, or whose design has it
+                 * @example for-print
+                 */
+                tag?: string;
+                /**
+                 * @description Evaluations that this version of the engine computed
+                 * @example 1.4.0
+                 */
+                engineVersion?: string;
+            };
+            /** @description The version that the service had when it was asked */
+            engineVersion: string;
+            counts: {
+                total: number;
+                queued: number;
+                running: number;
+                done: number;
+                failed: number;
+                cancelled: number;
+            };
+            /** @description Evaluations of the selection that this version had computed before, which are left as they are; at most 10000 are counted */
+            upToDate: number;
+            secondsLeft: number | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            createdAt: string;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            startedAt: string | null;
+            /**
+             * Format: date-time
+             * @description RFC 3339 in UTC
+             */
+            finishedAt: string | null;
         };
         /** @description The object that a lattice is meant to match */
         Reference: {
@@ -4103,6 +4453,8 @@ export interface components {
             /** @enum {string} */
             until: "targets-met" | "objective-settled";
             tests: components["schemas"]["Tests"];
+            /** @description Empty, or one where its evaluations were computed by several versions of the engine */
+            warnings: components["schemas"]["EngineVersionsWarning"][];
             /**
              * Format: date-time
              * @description RFC 3339 in UTC
@@ -9030,7 +9382,8 @@ export interface operations {
                      *                 }
                      *               ]
                      *             }
-                     *           ]
+                     *           ],
+                     *           "warnings": []
                      *         }
                      *       ],
                      *       "nextCursor": null
@@ -9242,7 +9595,8 @@ export interface operations {
                      *             }
                      *           ]
                      *         }
-                     *       ]
+                     *       ],
+                     *       "warnings": []
                      *     }
                      */
                     "application/json": components["schemas"]["Batch"];
@@ -9333,6 +9687,340 @@ export interface operations {
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
             422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    listReevaluations: {
+        parameters: {
+            query?: {
+                /** @description Most items of a page */
+                limit?: number;
+                /** @description The nextCursor of the page before */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of re-evaluations, without their drift */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "id": "01948f3a-7c00-7d10-8a00-000000000701",
+                     *           "name": "After the update",
+                     *           "status": "done",
+                     *           "selection": {
+                     *             "tag": "for-print",
+                     *             "engineVersion": "1.4.2"
+                     *           },
+                     *           "engineVersion": "1.4.3",
+                     *           "counts": {
+                     *             "total": 12,
+                     *             "queued": 0,
+                     *             "running": 0,
+                     *             "done": 12,
+                     *             "failed": 0,
+                     *             "cancelled": 0
+                     *           },
+                     *           "upToDate": 3,
+                     *           "secondsLeft": null,
+                     *           "createdAt": "2027-03-01T09:00:00Z",
+                     *           "startedAt": "2027-03-01T09:00:00.100Z",
+                     *           "finishedAt": "2027-03-01T09:01:10.000Z"
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
+                    "application/json": {
+                        items: components["schemas"]["ReevaluationSummary"][];
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    createReevaluation: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A key of your own (a UUID, say): the same request sent again with it gets the first answer again, for 24 hours */
+                "Idempotency-Key"?: components["parameters"]["IdempotencyKey"];
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "name": "After the update",
+                 *       "tag": "for-print",
+                 *       "engineVersion": "1.4.2"
+                 *     }
+                 */
+                "application/json": components["schemas"]["ReevaluationRequest"];
+            };
+        };
+        responses: {
+            /** @description Accepted: poll the Location */
+            202: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Reevaluation"];
+                };
+            };
+            400: components["responses"]["MalformedBodyOrInvalidHeader"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["IdempotencyKeyInUse"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
+        };
+    };
+    getReevaluation: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The re-evaluation */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "id": "01948f3a-7c00-7d10-8a00-000000000701",
+                     *       "name": "After the update",
+                     *       "status": "done",
+                     *       "selection": {
+                     *         "tag": "for-print",
+                     *         "engineVersion": "1.4.2"
+                     *       },
+                     *       "engineVersion": "1.4.3",
+                     *       "counts": {
+                     *         "total": 12,
+                     *         "queued": 0,
+                     *         "running": 0,
+                     *         "done": 12,
+                     *         "failed": 0,
+                     *         "cancelled": 0
+                     *       },
+                     *       "upToDate": 3,
+                     *       "secondsLeft": null,
+                     *       "createdAt": "2027-03-01T09:00:00Z",
+                     *       "startedAt": "2027-03-01T09:00:00.100Z",
+                     *       "finishedAt": "2027-03-01T09:01:10.000Z",
+                     *       "summary": "12 evaluations are computed again by engine 1.4.3: 1 of 16 quantities moved, stiffnessNPerMm at most by 0.80 %.",
+                     *       "drift": {
+                     *         "pairs": 12,
+                     *         "earlier": [
+                     *           {
+                     *             "engineVersion": "1.4.2",
+                     *             "count": 12
+                     *           }
+                     *         ],
+                     *         "again": [
+                     *           {
+                     *             "engineVersion": "1.4.3",
+                     *             "count": 12
+                     *           }
+                     *         ],
+                     *         "quantities": [
+                     *           {
+                     *             "quantity": "stiffnessNPerMm",
+                     *             "compared": 12,
+                     *             "moved": 12,
+                     *             "medianPct": 0.31,
+                     *             "gained": 0,
+                     *             "lost": 0,
+                     *             "largest": {
+                     *               "evaluationId": "019abc10-0000-7000-8000-000000000003",
+                     *               "again": "019abc10-0000-7000-8000-000000000009",
+                     *               "left": 25,
+                     *               "right": 25.2,
+                     *               "changePct": 0.8
+                     *             }
+                     *           }
+                     *         ],
+                     *         "verdicts": {
+                     *           "count": 0,
+                     *           "items": []
+                     *         },
+                     *         "newFailures": {
+                     *           "count": 0,
+                     *           "items": []
+                     *         },
+                     *         "pastFailures": {
+                     *           "count": 0,
+                     *           "items": []
+                     *         }
+                     *       },
+                     *       "warnings": []
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Reevaluation"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
+        };
+    };
+    cancelReevaluation: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The re-evaluation, cancelled */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Reevaluation"];
+                };
+            };
+            400: components["responses"]["InvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
+            409: components["responses"]["AlreadyFinished"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
+        };
+    };
+    listReevaluatedPairs: {
+        parameters: {
+            query?: {
+                /** @description Most items of a page */
+                limit?: number;
+                /** @description The nextCursor of the page before */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identifier (UUID version 7) */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of pairs, in the order in which the earlier ones were asked for */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "items": [
+                     *         {
+                     *           "index": 0,
+                     *           "earlier": {
+                     *             "evaluationId": "019abc10-0000-7000-8000-000000000003",
+                     *             "engineVersion": "1.4.2",
+                     *             "status": "done",
+                     *             "verdict": "pass"
+                     *           },
+                     *           "again": {
+                     *             "evaluationId": "019abc10-0000-7000-8000-000000000009",
+                     *             "engineVersion": "1.4.3",
+                     *             "status": "done",
+                     *             "verdict": "pass"
+                     *           },
+                     *           "changes": [
+                     *             {
+                     *               "quantity": "stiffnessNPerMm",
+                     *               "left": 25,
+                     *               "right": 25.2,
+                     *               "change": 0.2,
+                     *               "changePct": 0.8
+                     *             }
+                     *           ]
+                     *         }
+                     *       ],
+                     *       "nextCursor": null
+                     *     }
+                     */
+                    "application/json": {
+                        items: components["schemas"]["ReevaluatedPair"][];
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQueryOrInvalidPath"];
+            401: components["responses"]["Unauthorized"];
+            404: components["responses"]["NotFound"];
+            406: components["responses"]["NotAcceptable"];
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
@@ -9515,6 +10203,7 @@ export interface operations {
                      *           "tests": {
                      *             "depth": "static"
                      *           },
+                     *           "warnings": [],
                      *           "createdAt": "2027-01-31T20:00:00Z",
                      *           "startedAt": "2027-01-31T20:00:00.310Z",
                      *           "finishedAt": "2027-01-31T20:01:10.120Z"
@@ -9834,6 +10523,7 @@ export interface operations {
                      *       "tests": {
                      *         "depth": "static"
                      *       },
+                     *       "warnings": [],
                      *       "createdAt": "2027-01-31T20:00:00Z",
                      *       "startedAt": "2027-01-31T20:00:00.310Z",
                      *       "finishedAt": "2027-01-31T20:01:10.120Z"
