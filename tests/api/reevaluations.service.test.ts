@@ -36,7 +36,6 @@ async function old(
   await end(who, id, numbers);
   const { computationId } = (await site.records.evaluations.get(who.teamId, id))!;
   await client.query('update app.computation set engine_version = $2 where id = $1', [computationId, engineVersion]);
-  await client.catch(() => undefined);
   return id;
 }
 
