@@ -4,7 +4,8 @@ import { latticeOf } from './lattice/samples.ts';
 import { randomGraph } from './solid/random-graphs.ts';
 import { bar, moved, STILL } from './solid/samples.ts';
 
-const ball = latticeOf({ m: 1, n: 1, outsideDiameterMm: 70, layers: [{ depthMm: 0, strutDiameterMm: 4 }] }).graph;
+const lattice = latticeOf({ m: 1, n: 1, outsideDiameterMm: 70, layers: [{ depthMm: 0, strutDiameterMm: 4 }] });
+const ball = lattice.graph;
 
 describe('slices of a graph', () => {
   it('have the volume that its mass properties have', () => {
@@ -31,6 +32,18 @@ describe('slices of a graph', () => {
       // where a section ends is searched for, to 2e-5 of it
       expect(Math.abs(far[k].areaMm2 - areaMm2) / largest).toBeLessThan(2e-5);
       expect(Math.abs(far[k].contourMm - contourMm) / longest).toBeLessThan(2e-5);
+    });
+  });
+
+  it('are the same by the symmetry of the lattice', () => {
+    const [plain, folded] = [slicesOfGraph(ball, 1), slicesOfGraph(ball, 1, { symmetry: lattice.symmetry })];
+    // sums in another order
+    expect(Math.abs(folded.volumeMm3 / plain.volumeMm3 - 1)).toBeLessThan(1e-10);
+    const largest = Math.max(...plain.layers.map(({ areaMm2 }) => areaMm2));
+    folded.layers.forEach(({ zMm, areaMm2 }, k) => {
+      expect(zMm).toBeCloseTo(plain.layers[k].zMm, 9);
+      // where a section ends is searched for, to 2e-5 of it
+      expect(Math.abs(areaMm2 - plain.layers[k].areaMm2) / largest).toBeLessThan(2e-5);
     });
   });
 

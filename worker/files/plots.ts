@@ -5,11 +5,15 @@ import { framesOf } from './bounce.ts';
 import type { FileMaker, FileSource } from './makers.ts';
 
 /** The layers as the part is sliced. */
-export const layersOf = ({ marked, evaluation, poll }: FileSource) =>
-  slicesOfGraph(marked, evaluation.buildVolume.layerMm, () => {
+export function layersOf({ marked, lattice, evaluation, poll }: FileSource) {
+  const isCancelled = () => {
     poll?.();
     return false;
-  }).layers;
+  };
+  // A mark is on one strut alone.
+  const symmetry = evaluation.build?.mark === undefined ? lattice.symmetry : null;
+  return slicesOfGraph(marked, evaluation.buildVolume.layerMm, { symmetry, isCancelled }).layers;
+}
 
 /** Area of the layers. */
 export function layerAreaOf(source: FileSource, page = newPage()): PlotElement {
