@@ -1,3 +1,6 @@
+import { label } from '../../openapi/field-words.ts';
+import { QUANTITIES } from '../../openapi/quantities.ts';
+
 /** A number in as many digits as are worth reading. */
 export function number(value: number | null | undefined, digits = 4): string {
   if (value === null || value === undefined) return '–';
@@ -28,6 +31,16 @@ export function duration(seconds: number): string {
   return `${Math.floor(seconds / 3600)} h ${Math.round((seconds % 3600) / 60)} min`;
 }
 
-export { label } from '../../openapi/field-words.ts';
+export { axisWords, label } from '../../openapi/field-words.ts';
+
+const NAMES = new RegExp(
+  `\\b(?:${[...QUANTITIES]
+    .sort((a, b) => b.length - a.length)
+    .join('|')
+    .replaceAll('.', '\\.')})\\b`,
+  'g',
+);
+/** A sentence of the service with quantities named in words: "massG" is "mass". */
+export const inWords = (sentence: string): string => sentence.replace(NAMES, (name) => label(name).name);
 
 export const sized = (bytes: number): string => (bytes < 1e6 ? `${Math.ceil(bytes / 1000)} kB` : `${(bytes / 1e6).toFixed(1)} MB`);

@@ -126,7 +126,8 @@ walk('the dashboard in a browser', () => {
     await heading('Versions side by side').waitFor();
     // the names, what is wanted, and both versions
     await expect.poll(() => page.getByRole('row').count()).toBe(4);
-    await page.getByText('162.3 → 160').waitFor();
+    await page.getByText('carrier.outsideDiameterMm 162.3 → 160', { exact: true }).waitFor();
+    await page.getByText('changed: carrier.outsideDiameterMm 162.3 → 160').waitFor();
     await page.getByText('Change notes and tags').click();
     await page.getByLabel('tags, with spaces between').fill('league outdoor');
     await page.getByRole('button', { name: 'Keep' }).click();
@@ -152,6 +153,8 @@ walk('the dashboard in a browser', () => {
     await batch.getByRole('button', { name: 'Post it' }).click();
     await page.getByText('4 of 4').waitFor();
     await page.getByRole('img', { name: 'total per part against mass, g' }).waitFor();
+    await page.getByRole('img', { name: 'mass, g by the parameters of a batch' }).waitFor();
+    await page.getByText('With 10 finished evaluations or more').waitFor();
     await expectAccessible(page, 'batch');
   });
 
@@ -270,11 +273,20 @@ walk('the dashboard in a browser', () => {
     }
     expect(asked.length).toBe(4);
     expect(await lines.count()).toBeLessThan(60);
-    await page.getByLabel('mass from, g').fill('9991');
+    const from = page.getByLabel('from', { exact: true });
+    await from.fill('9991');
     await page.getByText('10 evaluations', { exact: true }).waitFor();
-    await page.getByLabel('mass from, g').fill('100000');
+    // the address holds what is asked, so that it can be passed on
+    await expect.poll(() => page.url()).toContain('massG.gte=9991');
+    await page.reload();
+    await page.getByText('10 evaluations', { exact: true }).waitFor();
+    expect(await from.inputValue()).toBe('9991');
+    await from.fill('100000');
     await page.getByText('Nothing is like that.').waitFor();
-    await page.getByLabel('mass from, g').fill('1');
+    await from.fill('1');
+    await page.getByLabel('words of names and notes').fill('no such words');
+    await page.getByText('Nothing is like that.').waitFor();
+    await page.getByLabel('words of names and notes').fill('');
     await page.getByLabel('in the order of').selectOption('-massG');
     await list.getByText('10\u202f000', { exact: false }).waitFor();
     await expectAccessible(page, 'evaluations');

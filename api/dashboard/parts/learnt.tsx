@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { type Answer, ask, type Refused } from '../client.ts';
-import { label, number } from '../words.ts';
+import { inWords, label, number } from '../words.ts';
 import { TextField } from './fields.tsx';
 import { Plotted } from './plotted.tsx';
 import { Problem } from './shown.tsx';
@@ -53,7 +53,7 @@ export function Estimates({ of: { estimates, identifiability, widening } }: { of
       <h3>What the data cannot tell</h3>
       <ul>
         {identifiability.sentences.map((each) => (
-          <li key={each}>{each}</li>
+          <li key={each}>{inWords(each)}</li>
         ))}
       </ul>
       {widening > 1 && <p class="quiet">Spreads are widened by {number(widening, 3)}, as measurements scatter more than was said.</p>}
@@ -74,7 +74,7 @@ export function Residuals({ of: { residuals, biases } }: { of: Learnt }) {
       <Plotted of={items} draw={(plots) => plots.residualPlot(off)} />
       <ul>
         {sentences.map((each) => (
-          <li key={each}>{each}</li>
+          <li key={each}>{inWords(each)}</li>
         ))}
         {biases.map(({ instrument, quantity, valuePct, deviationPct }) => (
           <li key={instrument + quantity}>
@@ -97,7 +97,7 @@ export function NextPrint({ of: nextPrint, numbered }: { of: Learnt['nextPrint']
       <h2>{best ? `Print version ${best.version} next` : 'No version is advised'}</h2>
       <ul>
         {reasons.map((each) => (
-          <li key={each}>{numbered(each)}</li>
+          <li key={each}>{inWords(numbered(each))}</li>
         ))}
       </ul>
       <div class="scroll">

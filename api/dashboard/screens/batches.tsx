@@ -1,8 +1,10 @@
 import { useState } from 'preact/hooks';
 import { type Answer, ask, type Refused } from '../client.ts';
 import { BatchForm } from '../parts/batch-form.tsx';
+import { Effects } from '../parts/effects.tsx';
 import { Pareto } from '../parts/pareto.tsx';
 import { Problem, Shown, State } from '../parts/shown.tsx';
+import { WhatIf } from '../parts/what-if.tsx';
 import { useResource } from '../use-resource.ts';
 import { ago, duration } from '../words.ts';
 
@@ -113,6 +115,8 @@ function One({ id }: { id: string }) {
             </ul>
           </section>
           <Pareto of={`batchId=${id}`} done={found.counts.done} />
+          {found.counts.done > 0 && <Effects batchId={id} done={found.counts.done} />}
+          <WhatIf of={{ batchId: id }} done={found.counts.done} />
           {found.refusals.length > 0 && (
             <section class="card">
               <h2>Points that are refused</h2>

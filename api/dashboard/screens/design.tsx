@@ -2,12 +2,11 @@ import { useState } from 'preact/hooks';
 import { type Answer, ask, type Refused } from '../client.ts';
 import { Comparison } from '../parts/comparison.tsx';
 import { Difference } from '../parts/difference.tsx';
+import { Lineage } from '../parts/lineage.tsx';
 import { Measured } from '../parts/measured.tsx';
 import { Problem, Shown } from '../parts/shown.tsx';
 import { useResource } from '../use-resource.ts';
-import { ago } from '../words.ts';
 
-type Version = Answer<'/v1/designs/{id}/versions'>['items'][number];
 /** A design: its versions as they follow from each other, and what each came to side by side. */
 export function Design({ id }: { id: string }) {
   const design = useResource<Answer<'/v1/designs/{id}'>>(`/v1/designs/${id}`);
@@ -15,6 +14,7 @@ export function Design({ id }: { id: string }) {
     everyMs: 10_000,
     isLive: () => true,
   });
+  const lineage = useResource<Answer<'/v1/designs/{id}/lineage'>>(`/v1/designs/${id}/lineage`, { everyMs: 10_000, isLive: () => true });
   const evaluations = useResource<Answer<'/v1/evaluations'>>(`/v1/evaluations?designId=${id}&limit=200`, {
     everyMs: 3000,
     isLive: ({ items }) => items.some(({ status }) => status === 'queued' || status === 'running'),
@@ -36,9 +36,13 @@ export function Design({ id }: { id: string }) {
           <Shown of={versions}>
             {({ items }) => (
               <div class="grid">
-                <section class="card">
+                <section class="card wide">
                   <h2>How versions follow from each other</h2>
-                  {items.length === 0 ? <p class="quiet">No version yet.</p> : <Lineage versions={items} of={null} />}
+                  {items.length === 0 ? (
+                    <p class="quiet">No version yet.</p>
+                  ) : (
+                    <Shown of={lineage}>{({ items: tree }) => <Lineage designId={id} versions={tree} />}</Shown>
+                  )}
                   <p>
                     <a href={`#/new?design=${id}`}>Add a version</a>
                   </p>
@@ -60,25 +64,6 @@ export function Design({ id }: { id: string }) {
         </>
       )}
     </Shown>
-  );
-}
-
-/** The versions based on one, each with those based on it. */
-function Lineage({ versions, of }: { versions: readonly Version[]; of: string | null }) {
-  const own = versions.filter(({ basedOn }) => basedOn === of).sort((a, b) => a.number - b.number);
-  if (own.length === 0) return null;
-  return (
-    <ul>
-      {own.map(({ id, designId, number, notes, createdAt }) => (
-        <li key={id}>
-          <a href={`#/new?design=${designId}&based-on=${number}`} title="Begin a version based on this one">
-            version {number}
-          </a>{' '}
-          {notes} <span class="quiet">{ago(createdAt)}</span>
-          <Lineage versions={versions} of={id} />
-        </li>
-      ))}
-    </ul>
   );
 }
 

@@ -1,21 +1,27 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { type Answer, ask, type Refused } from '../client.ts';
+import { COLUMNS, HistoryFilters } from '../parts/history-filters.tsx';
 import { Problem, State, Waiting } from '../parts/shown.tsx';
 import { Quantity } from '../parts/value.tsx';
 import { ago, label } from '../words.ts';
 
 type Page = Answer<'/v1/evaluations'>;
-const COLUMNS = ['massG', 'circumferenceMm', 'stiffnessNPerMm', 'restitution', 'totalPerPart'] as const;
 const LINE = 34;
 const PAGE = 100;
 
 /** The history as a long list: pages are fetched as one scrolls towards them, and only the lines in sight are in the page. */
 export function History({ query }: { query: URLSearchParams }) {
   const [filter, setFilter] = useState(query.toString());
+  const change = (wanted: string) => {
+    const all = joined(query, wanted);
+    setFilter(all);
+    // the address can be passed on; going back leads to the screen before, not through every letter typed
+    history.replaceState(null, '', `#/evaluations${all && `?${all}`}`);
+  };
   return (
     <>
       <h1 tabIndex={-1}>Evaluations</h1>
-      <Filters onChange={(wanted) => setFilter(joined(query, wanted))} />
+      <HistoryFilters query={query} onChange={change} />
       <Lines key={filter} filter={filter} />
     </>
   );
@@ -29,70 +35,6 @@ function joined(query: URLSearchParams, wanted: string): string {
     if (value) all.set(name, value);
   }
   return all.toString();
-}
-
-function Filters({ onChange }: { onChange: (filter: string) => void }) {
-  const timer = useRef<ReturnType<typeof setTimeout>>(undefined);
-  const read = (event: Event) => {
-    const form = (event.currentTarget as HTMLFormElement) ?? null;
-    clearTimeout(timer.current);
-    timer.current = setTimeout(() => {
-      const wanted = new URLSearchParams();
-      for (const [name, value] of new FormData(form)) if (value !== '') wanted.set(name, String(value));
-      onChange(wanted.toString());
-    }, 350);
-  };
-  return (
-    <form class="card" onInput={read} onSubmit={(event) => event.preventDefault()} aria-label="Filters">
-      <fieldset>
-        <legend>Show</legend>
-        <label>
-          state
-          <select name="status">
-            <option value="">any</option>
-            {['done', 'running', 'queued', 'failed', 'cancelled'].map((each) => (
-              <option key={each}>{each}</option>
-            ))}
-          </select>
-        </label>
-        <label>
-          can it be made
-          <select name="verdict">
-            <option value="">any</option>
-            {['pass', 'warn', 'fail'].map((each) => (
-              <option key={each}>{each}</option>
-            ))}
-          </select>
-        </label>
-        <label>
-          mass from, g
-          <input name="massG.gte" inputMode="decimal" />
-        </label>
-        <label>
-          mass to, g
-          <input name="massG.lte" inputMode="decimal" />
-        </label>
-        <label>
-          tag
-          <input name="tag" autocomplete="off" />
-        </label>
-        <label>
-          in the order of
-          <select name="sort">
-            <option value="-createdAt">newest first</option>
-            {COLUMNS.flatMap((each) => [
-              <option key={each} value={each}>
-                least {label(each).name}
-              </option>,
-              <option key={`-${each}`} value={`-${each}`}>
-                most {label(each).name}
-              </option>,
-            ])}
-          </select>
-        </label>
-      </fieldset>
-    </form>
-  );
 }
 
 function Lines({ filter }: { filter: string }) {

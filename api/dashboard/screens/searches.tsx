@@ -6,8 +6,9 @@ import { SearchForm } from '../parts/search-form.tsx';
 import { Problem, Shown, State } from '../parts/shown.tsx';
 import { Targets } from '../parts/targets.tsx';
 import { Value } from '../parts/value.tsx';
+import { WhatIf } from '../parts/what-if.tsx';
 import { useResource } from '../use-resource.ts';
-import { ago, label, number } from '../words.ts';
+import { ago, inWords, label, number } from '../words.ts';
 
 const isLive = ({ status }: { status: string }) => status === 'queued' || status === 'running';
 
@@ -58,7 +59,7 @@ function Progress({ search: { status, progress, createdAt, verdict } }: { search
         {progress.bestMissPct !== null && `, the nearest misses by ${number(progress.bestMissPct, 3)} %`}
         <progress max={progress.budget} value={progress.evaluations} />
       </label>
-      <p>{verdict}</p>
+      <p>{inWords(verdict)}</p>
     </>
   );
 }
@@ -95,6 +96,7 @@ function One({ id }: { id: string }) {
           {found.ranking.length > 0 && <Ranking rows={found.ranking} />}
           {found.sensitivities.length > 0 && <Sensitivities rows={found.sensitivities} />}
           <Pareto of={`searchId=${id}`} done={found.progress.evaluations} />
+          <WhatIf of={{ searchId: id }} done={found.progress.evaluations - found.progress.failed} />
         </>
       )}
     </Shown>
