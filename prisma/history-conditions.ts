@@ -19,7 +19,7 @@ const leafAt = (
     from app.computation c where c.id = computation_id)`;
 
 export interface Conditions {
-  /** On the team and on what is sorted by: one stretch of an index. */
+  /** On the team, which comes first, and on what is sorted by: one stretch of an index. */
   readonly stretch: string[];
   /** On another number each, or on the time: a stretch of its index. */
   readonly numbers: ReadonlyMap<Sort['by'], string[]>;

@@ -27,6 +27,7 @@ export function pageStatement(query: AskedHistory, asked: Conditions, limit: num
   const others = [...[...numbers.values()].flat(), ...rest];
   const all = [...stretch, ...others].join(' and ');
   if (hasOwnOrder(query, others.length)) return `select * from app.evaluation where ${all} ${order} limit ${limit}`;
+  if (query.versionIds && by === 'createdAt' && others.length === 1) return ofVersions(asked, { order, limit });
   const sorted = `select * from (select * from app.evaluation where ${all} offset 0) led ${order} limit ${limit}`;
   if (isNarrow(query)) return sorted;
   const looked = `select * from app.evaluation where ${stretch.join(' and ')} ${order} limit ${by === 'createdAt' ? LOOKED_AT.time : LOOKED_AT.number}`;
@@ -47,6 +48,12 @@ function crossed({ stretch, numbers, rest }: Conditions, column: string, directi
   const walk = `select id as at, ${column} as place from app.evaluation where ${[...stretch, ...within].join(' and ')} order by place ${direction}, at ${direction} offset 0`;
   return `select found.* from (${walk}) walk cross join lateral (select * from app.evaluation where ${['id = at', ...rest].join(' and ')} offset 0) found
     order by place ${direction}, at ${direction}`;
+}
+
+/** SQL: of the team's own versions alone the index of each tells order and id, so only what is shown is looked up in the table. */
+function ofVersions({ stretch, rest }: Conditions, { order, limit }: { order: string; limit: number }): string {
+  const known = ['$1::uuid is not null', ...stretch.slice(1), ...rest].join(' and ');
+  return `select * from app.evaluation where id = any(array(select id from app.evaluation where ${known} ${order} limit ${limit})) ${order}`;
 }
 
 /** The statement of one page: the page is cut from the evaluations alone, then completed. */
