@@ -6,6 +6,7 @@ import {
   animation,
   byMark,
   byRole,
+  byScale,
   CAMERAS,
   cast,
   contactSheet,
@@ -285,6 +286,21 @@ describe('moments of a bounce', () => {
     expect(low.at(floor)[0]).toBeLessThan(120);
     expect(high.at(floor)).toEqual(low.at(floor));
     expect(high.at(floor + 4)).toEqual([232, 235, 238]);
+  });
+
+  it('show the colours of their legend below, to a point', () => {
+    // at 400 points the legend of a scale fills its line
+    const scale = byScale(rod, [10], 22, '% strain');
+    const wide = momentPicture({ ...moments[0], colouring: scale }, { extent, sizePx: 400 });
+    const height = new DataView(wide.buffer).getUint32(20);
+    const pixels = unfiltered(unzlibSync(chunksOf(wide)[1].data), 400, height);
+    const row = height - 16;
+    const shown = new Set(
+      Array.from({ length: 400 }, (_, i) => String([...pixels.subarray(3 * (row * 400 + i), 3 * (row * 400 + i) + 3)])),
+    );
+    for (const { colour } of scale.legend) expect(shown).toContain(String([...colour]));
+    const ink = ['255,255,255', '27,33,38'];
+    expect([...shown].filter((each) => !ink.includes(each))).toHaveLength(scale.legend.length);
   });
 
   it('side by side are the same pictures', () => {

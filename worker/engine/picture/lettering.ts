@@ -34,6 +34,9 @@ export function drawText(sheet: Sheet, [x, y]: readonly [number, number], text: 
   });
 }
 
+/** Points of letters beside a text of the legend: its square, the gap after it, and the gap before the next. */
+const BESIDE = LETTER.high + 3 + 6;
+
 /** A square of its colour before each text, in rows along the lower edge. */
 export function drawLegend(sheet: Sheet, legend: readonly LegendEntry[]): void {
   const { widthPx, heightPx, scale } = sheet;
@@ -41,7 +44,7 @@ export function drawLegend(sheet: Sheet, legend: readonly LegendEntry[]): void {
   const rows: { x: number; entry: LegendEntry }[][] = [[]];
   let x = high;
   for (const entry of legend) {
-    const wide = (LETTER.wide * entry.text.length + 2.5 * LETTER.high) * scale;
+    const wide = (LETTER.wide * entry.text.length + BESIDE) * scale;
     if (x + wide > widthPx + high && x > high) {
       rows.push([]);
       x = high;
