@@ -53,9 +53,9 @@ export function drawn(title: string, { document, widthPx = WIDTH_PX, heightPx = 
 /** Room for names left of a plot: letters of 12 px are about 7 px wide. */
 export const roomFor = (names: readonly string[]): number => 20 + 7 * Math.max(8, ...names.map(({ length }) => length));
 
-/** Room above a plot with a key, and the key: what its marks say, to the right. */
-export const KEY_PX = 36;
-export const key = (text: string) => Plot.text([text], { frameAnchor: 'top-right', dy: -28, fontSize: 11, fill: 'currentColor' });
+/** Room above a plot with a key, and the key: what its marks say, to the right, below the name of the axis. */
+export const KEY_PX = 46;
+export const key = (text: string) => Plot.text([text], { frameAnchor: 'top-right', dy: -18, fontSize: 11, fill: 'currentColor' });
 
 /** Said in the middle of a plot that has nothing to show. */
 export const nothing = (what: string) => Plot.text([what], { frameAnchor: 'middle', fill: 'currentColor' });
