@@ -29,6 +29,7 @@ const shown = (record: EvaluationRecord): Evaluation => ({
   input: record.input,
   result: record.result,
   error: record.error,
+  thinnedAt: record.thinnedAt?.toISOString() ?? null,
 });
 
 export function evaluationHandlers({ records, lookup, dispatch, log }: EvaluationOptions): Handlers<Operation> {

@@ -63,11 +63,15 @@ export function fileHandlers({ records, dispatch, log }: FileOptions): Handlers<
     return new Refusal('file-not-made', { detail: `POST { "name": "${name}" } to /v1/evaluations/${id}/files makes it` });
   }
 
-  /** A plot of numbers that the evaluation does not have is refused at once. */
+  /** A plot of numbers that the evaluation does not have, or that are no longer kept, is refused at once. */
   async function refuseWithoutNumbers(teamId: string, id: string, name: FileName): Promise<void> {
     const { depth } = fileKind(name)!;
+    const { result, thinnedAt } = found(await evaluations.get(teamId, id), 'evaluation');
+    if (thinnedAt && !PROMISED.includes(name)) {
+      const since = `Its whole result was let go on ${thinnedAt.toISOString().slice(0, 10)} by the rules of the team`;
+      throw new Refusal('thinned', { detail: `${since}; POST the same evaluation again, then order the file` });
+    }
     if (!depth) return;
-    const { result } = found(await evaluations.get(teamId, id), 'evaluation');
     const has = depth === 'static' ? result?.stiffness : result?.rebound;
     if (result && !has) {
       const detail = `needs an evaluation of tests.depth ${depth === 'static' ? 'static or full' : 'full'}`;

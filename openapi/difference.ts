@@ -40,7 +40,7 @@ export const evaluationDifference = z
     parameters: comparison.meta({
       description: 'Of the parameter sets, and of material, buildVolume, reference and tests below their names',
     }),
-    results: comparison.nullable().meta({ description: 'null unless both are done' }),
+    results: comparison.nullable().meta({ description: 'null unless both are done and neither is thinned' }),
   })
   .meta({ id: 'EvaluationDifference' });
 

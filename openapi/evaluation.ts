@@ -68,9 +68,13 @@ export const evaluation = z
     input: resolvedInput,
     result: result.nullable().meta({
       description:
-        'Whole when status is done. Of a failed run: the numbers so far, beside error, if there are any; parts not reached are null, and no filter of the history finds them',
+        'Whole when status is done, until it is thinned. Of a failed run: the numbers so far, beside error, if there are any; parts not reached are null, and no filter of the history finds them',
     }),
     error: runError.nullable(),
+    thinnedAt: timestamp.nullable().meta({
+      description:
+        'When the rules of the team let the whole result go: its numbers stay in the history, and posting the same again computes it again',
+    }),
   })
   .meta({ id: 'Evaluation' });
 export type Evaluation = z.infer<typeof evaluation>;

@@ -93,6 +93,7 @@ export const exampleEvaluation: Evaluation = {
   },
   result: computed as unknown as Result,
   error: null,
+  thinnedAt: null,
 };
 export const exampleSummary: EvaluationSummary = {
   ...ofVersion,
@@ -108,6 +109,7 @@ export const exampleSummary: EvaluationSummary = {
 export const exampleFront: ParetoFront = {
   ...{ minimise: ['totalPerPart'], maximise: ['reboundHeightMm'], lookedAt: 1, complete: true, count: 1 },
   items: [exampleSummary],
+  warnings: [],
 };
 export const exampleEvents = [
   'event: evaluation',

@@ -18,6 +18,7 @@ export const PROBLEMS = {
   duplicate: { status: 409, title: 'The team has this already' },
   archived: { status: 409, title: 'The resource is archived' },
   'not-finished': { status: 409, title: 'The run has not finished' },
+  thinned: { status: 409, title: 'The whole result is no longer kept' },
   'already-finished': { status: 409, title: 'The run has already finished' },
   'last-admin-key': { status: 409, title: 'The last admin key of a team cannot be revoked' },
   'idempotency-key-in-use': { status: 409, title: 'The first request with this Idempotency-Key is still being answered' },

@@ -16,7 +16,7 @@ export interface Answer {
 
 /** One route of the service. The api serves exactly these, the document describes exactly these. */
 export interface Route {
-  method: 'GET' | 'POST' | 'PATCH' | 'DELETE';
+  method: 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
   /** With parameters in `:name` style. */
   url: string;
   tag: 'evaluations' | 'batches' | 'searches' | 'trays' | 'designs' | 'test house' | 'records' | 'keys' | 'service';

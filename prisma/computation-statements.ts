@@ -67,8 +67,9 @@ export const GIVE_UP = `with changed as (
     where id = $1 and status = 'running' and (cancel_requested_at is not null or $2) returning id, status)
   select status, ${TOLD} from changed`;
 
-/** SQL: the verdict of a computation, which only a whole result has. */
-export const verdictOf = (c: string) => `case when ${c}.status = 'done' then ${c}.result #>> '{printability,verdict}' end`;
+/** SQL: the verdict of a computation that is done; of a thinned one it stands beside the numbers. */
+export const verdictOf = (c: string) =>
+  `case when ${c}.status = 'done' then coalesce(${c}.result #>> '{printability,verdict}', ${c}.quantities ->> 'verdict') end`;
 
 /** Runs after the change of the computation, in the same transaction: it then sees every evaluation submitted before that change. */
 export const COPY = `update app.evaluation e set status = c.status, finished_at = c.finished_at,

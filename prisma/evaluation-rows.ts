@@ -6,7 +6,7 @@ export const SUMMARY_COLUMNS = `e.id, e.team_id, e.computation_id, e.design_id, 
   c.progress_pct, e.created_at, e.finished_at, e.verdict, ${QUANTITY_COLUMNS.map((column) => `e.${column}`).join(', ')}`;
 
 /** SQL: what a record needs besides. Result and error belong to the evaluation only while its own status says so. */
-export const RECORD_COLUMNS = `${SUMMARY_COLUMNS}, c.started_at, c.input_hash, e.input,
+export const RECORD_COLUMNS = `${SUMMARY_COLUMNS}, c.started_at, c.input_hash, c.thinned_at, e.input,
   case when e.status in ('done', 'failed') then c.result end as result, case when e.status = 'failed' then c.error end as error`;
 
 type Row = Record<string, unknown>;
@@ -35,6 +35,7 @@ export const recordOfRow = (row: Row): EvaluationRecord =>
     ...summaryOfRow(row),
     startedAt: row.started_at,
     inputHash: row.input_hash,
+    thinnedAt: row.thinned_at,
     input: row.input,
     result: row.result,
     error: row.error,

@@ -8,6 +8,7 @@ export { openRecords } from './open.ts';
 export type * from './records.ts';
 export type * from './reevaluation-types.ts';
 export type * from './repositories.ts';
+export type * from './retention-types.ts';
 export type * from './run-records.ts';
 export type * from './run-repositories.ts';
 export type * from './test-house-types.ts';

@@ -27,6 +27,7 @@ import { ownRunRepository, submitOwn } from './own-runs.ts';
 import { printRepository } from './prints.ts';
 import { reevaluationRepository } from './reevaluations.ts';
 import type { Records } from './repositories.ts';
+import { retentionRepository } from './retention.ts';
 import type { Evaluations } from './run-repositories.ts';
 import { submit as submitWithin } from './submit.ts';
 import { teamRepository } from './teams.ts';
@@ -85,6 +86,7 @@ export function openRecords(options: RecordsOptions): Records {
     calibrations,
     surfaces,
     undertakings,
+    retention: retentionRepository(pool, { historyWithinMs }),
     reevaluations: reevaluationRepository(pool, { historyWithinMs }),
     computations: computationRepository(pool),
     idempotency: idempotencyRepository(prisma, boundTo),

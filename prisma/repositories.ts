@@ -23,6 +23,7 @@ import type {
   Version,
 } from './records.ts';
 import type { Reevaluations } from './reevaluation-types.ts';
+import type { Retention } from './retention-types.ts';
 import type { FileState } from './run-records.ts';
 import type { Calibrations, Computations, Evaluations, Surfaces, Trays } from './run-repositories.ts';
 import type { Acceptances, Measurements, Prints } from './test-house-types.ts';
@@ -154,6 +155,7 @@ export interface Records {
   surfaces: Surfaces;
   undertakings: Undertakings;
   reevaluations: Reevaluations;
+  retention: Retention;
   prints: Prints;
   measurements: Measurements;
   acceptances: Acceptances;

@@ -7,17 +7,21 @@ import type { Submission } from './run-repositories.ts';
 import type { Sql } from './transaction.ts';
 import { uuidv7 } from './uuid.ts';
 
-/** A computation that is worth running again: c is the one that is there already. */
-const AGAIN = `(c.status = 'cancelled' or c.status = 'failed' and c.retryable)`;
-const renew = (column: string, value: string) => `${column} = case when ${AGAIN} then ${value} else c.${column} end`;
+/** A computation that is worth running again: c is the one that is there already; `whole`: its numbers alone will not do. */
+const again = (whole: string) =>
+  `(c.status = 'cancelled' or c.status = 'failed' and c.retryable or c.status = 'done' and c.thinned_at is not null and ${whole})`;
 
 /** SQL: finds, renews or makes a computation. $1 id, $2 team, $3 hash, $4 engine version, $5 input. */
-export const computationOf = (kind: Claim['kind']): string => `
+export function computationOf(kind: Claim['kind'], whole = 'true'): string {
+  const renew = (column: string, value: string) => `${column} = case when ${again(whole)} then ${value} else c.${column} end`;
+  return `
     insert into app.computation as c (id, team_id, input_hash, engine_version, input, kind) values ($1, $2, $3, $4, $5, '${kind}')
     on conflict (team_id, input_hash, engine_version) do update set
       ${renew('status', `'queued'`)}, ${renew('queued_at', 'now()')}, ${renew('attempts', '0')}, ${renew('stage', 'null')},
-      ${renew('progress_pct', '0')}, ${renew('started_at', 'null')}, ${renew('finished_at', 'null')}, cancel_requested_at = null
+      ${renew('progress_pct', '0')}, ${renew('started_at', 'null')}, ${renew('finished_at', 'null')}, cancel_requested_at = null,
+      ${renew('quantities', 'null')}, ${renew('thinned_at', 'null')}
     returning *`;
+}
 
 /** SQL: whether a computation was queued by this statement. */
 export const isFresh = `c.status = 'queued' and c.queued_at = now()::timestamptz(3)`;
@@ -29,7 +33,7 @@ const COPIED = ['status', 'verdict', ...QUANTITY_COLUMNS];
  * that whoever finishes it meanwhile either has finished before its values are copied here, or waits and then finds this evaluation.
  */
 const SUBMIT = `
-  with c as (${computationOf('evaluation')}), e as (
+  with c as (${computationOf('evaluation', '$11::boolean')}), e as (
     insert into app.evaluation as e (id, team_id, computation_id, design_id, version_id, input, material, engine_version, request_hash, asked_for, finished_at, ${COPIED.join(', ')})
     select $6, c.team_id, c.id, $7, $8, $5, $5::jsonb #>> '{material,key}', c.engine_version, $9, $10, case when c.finished_at is not null then now() end,
       c.status, ${verdictOf('c')}, ${quantityValues('c.quantities')}
@@ -47,10 +51,10 @@ const SUBMIT = `
 export async function submit(
   sql: Sql,
   teamId: string,
-  { input, inputHash, engineVersion, designId, versionId, askedFor = true }: Submission,
+  { input, inputHash, engineVersion, designId, versionId, askedFor = true, whole = true }: Submission,
 ): Promise<{ evaluation: EvaluationRecord; dispatch: string | null }> {
   const computation = [uuidv7(), teamId, inputHash, engineVersion, JSON.stringify(input)];
-  const { rows } = await sql.query(SUBMIT, [...computation, uuidv7(), designId, versionId, requestHash(input), askedFor]);
+  const { rows } = await sql.query(SUBMIT, [...computation, uuidv7(), designId, versionId, requestHash(input), askedFor, whole]);
   const evaluation = recordOfRow(rows[0]);
   return { evaluation, dispatch: rows[0].fresh ? evaluation.computationId : null };
 }

@@ -14,7 +14,8 @@ async function pointsOf({ record }: HeldUndertaking, from: number, count: number
     const at = inputAt(input, settingsOf(input, from + k));
     if (!at.ok) return { errors: at.errors };
     const hash = inputHash(at.value);
-    return { submission: { input: at.value, inputHash: hash, engineVersion: ENGINE_VERSION, designId: null, versionId: null } };
+    const asked = { engineVersion: ENGINE_VERSION, designId: null, versionId: null, whole: false };
+    return { submission: { input: at.value, inputHash: hash, ...asked } };
   });
 }
 

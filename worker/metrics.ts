@@ -1,9 +1,11 @@
 import { createServer } from 'node:http';
 import { Counter, Gauge, Histogram, Registry } from 'prom-client';
+import type { Retired } from '../prisma/index.ts';
 import type { RunEnd } from './run-failures.ts';
 
 export interface WorkerMetrics {
   ended(end: RunEnd): void;
+  retired(retired: Retired): void;
   registry: Registry;
 }
 
@@ -23,6 +25,18 @@ export function workerMetrics(running: () => number): WorkerMetrics {
     buckets: [0.01, 0.03, 0.1, 0.3, 1, 3, 10, 30, 100],
     registers,
   });
+  const retired = new Counter({
+    name: 'strutwright_worker_retired_total',
+    help: 'What the rules of teams let go',
+    labelNames: ['what'],
+    registers,
+  });
+  const retiredBytes = new Counter({
+    name: 'strutwright_worker_retired_bytes_total',
+    help: 'Bytes that this freed, as they were stored',
+    labelNames: ['what'],
+    registers,
+  });
   new Gauge({
     name: 'strutwright_worker_running',
     help: 'Runs under way',
@@ -36,6 +50,12 @@ export function workerMetrics(running: () => number): WorkerMetrics {
     ended: ({ answer, seconds: taken }) => {
       runs.inc({ outcome: answer.kind === 'crashed' ? answer.code : answer.kind });
       seconds.observe(taken);
+    },
+    retired: ({ madeFiles, pointResults }) => {
+      for (const [what, { count, bytes }] of Object.entries({ 'made-file': madeFiles, 'point-result': pointResults })) {
+        retired.inc({ what }, count);
+        retiredBytes.inc({ what }, bytes);
+      }
     },
   };
 }

@@ -48,6 +48,11 @@ export async function startWorker(environment: Environment, { log, threadFile }:
   const sweeper = openSweeper({
     computations,
     idempotency: records.idempotency,
+    retention: records.retention,
+    onRetired: (retired) => {
+      metrics.retired(retired);
+      log.info(retired, 'let go by the rules of the team');
+    },
     queue,
     afterMs: environment.sweepAfterMs,
     onError: toldBy('sweeper'),
