@@ -15,7 +15,7 @@ function itemNames(items: readonly unknown[]): string[] {
 }
 
 /** Every leaf below a value by its dotted path; undefined members are none. */
-function leavesOf(value: unknown, path: readonly string[] = [], leaves = new Map<string, Leaf>()): Map<string, Leaf> {
+export function leavesOf(value: unknown, path: readonly string[] = [], leaves = new Map<string, Leaf>()): Map<string, Leaf> {
   if (Array.isArray(value)) {
     const names = itemNames(value);
     value.forEach((item, place) => void leavesOf(item, [...path, names[place]], leaves));

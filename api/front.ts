@@ -1,4 +1,4 @@
-import { axisWords, type FrontQuery, type Quantity } from '../openapi/index.ts';
+import { axisWords, countsOf, type FrontQuery, mixedVersions, type Quantity } from '../openapi/index.ts';
 import type { Evaluations } from '../prisma/index.ts';
 import { front } from '../worker/engine/front/index.ts';
 import { frontPlot } from '../worker/plots/index.ts';
@@ -31,6 +31,7 @@ export function frontHandlers(evaluations: Pick<Evaluations, 'figures' | 'summar
         body: {
           ...{ minimise, maximise, lookedAt: looked.length, complete, count: members.length },
           items: (await evaluations.summaries(teamId, ids)).map(summaryShown),
+          warnings: mixedVersions(countsOf(looked)),
         },
       };
     },

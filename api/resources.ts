@@ -23,7 +23,9 @@ import { printHandlers } from './prints.ts';
 import type { Dispatch } from './queue.ts';
 import { reevaluationHandlers } from './reevaluations.ts';
 import { referenceHandlers, referenceRecords } from './references.ts';
+import { retentionHandlers } from './retention.ts';
 import { searchHandlers } from './searches.ts';
+import { selectionEffectHandlers } from './selection-effects.ts';
 import { surfaceHandlers } from './surfaces.ts';
 import { trayHandlers } from './trays.ts';
 import { versionHandlers } from './versions.ts';
@@ -47,6 +49,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...reevaluationHandlers(records),
     ...surfaceHandlers({ records, dispatch, log }),
     ...effectHandlers(records),
+    ...selectionEffectHandlers(records.evaluations),
     ...trayHandlers({ records, lookup, dispatch, log }),
     ...printHandlers({ prints: records.prints, material, buildVolume }),
     ...measurementHandlers(records),
@@ -59,6 +62,7 @@ export function resourceHandlers({ records, dispatch, log }: { records: Records;
     ...frontHandlers(records.evaluations),
     ...exportHandlers(records.evaluations),
     ...fileHandlers({ records, dispatch, log }),
+    ...retentionHandlers(records.retention),
     ...keyHandlers(records),
   };
 }

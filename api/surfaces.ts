@@ -1,5 +1,13 @@
 import type { FastifyBaseLogger } from 'fastify';
-import { ENGINE_VERSION, type FieldError, type Surface, type SurfaceInput, type SurfaceRequest } from '../openapi/index.ts';
+import {
+  countsOf,
+  ENGINE_VERSION,
+  type FieldError,
+  mixedVersions,
+  type Surface,
+  type SurfaceInput,
+  type SurfaceRequest,
+} from '../openapi/index.ts';
 import { type Records, type SurfaceRecord, surfaceHash } from '../prisma/index.ts';
 import { FEWEST_POINTS } from '../worker/engine/regression/index.ts';
 import type { Handlers } from './handlers.ts';
@@ -30,6 +38,7 @@ const state = (record: SurfaceRecord) => ({
 const shown = (record: SurfaceRecord): Surface => ({
   ...state(record),
   ...{ factors: record.input.factors, result: record.result, error: record.error },
+  warnings: mixedVersions(record.input.engineVersions ?? {}),
 });
 
 const refused = (pointer: string, value: unknown, detail: string): Refusal =>
@@ -47,9 +56,9 @@ export function surfaceHandlers({ records, dispatch, log }: SurfaceOptions): Han
     const varied = variedBy(undertaking);
     const paths = varied.map(({ path }) => path);
     const { finished, rows } = await undertakings.outcomes(teamId, id, { paths, quantities, most: MOST_POINTS });
-    const known = rows.flatMap(({ settings, values }) => {
+    const known = rows.flatMap(({ settings, values, engineVersion }) => {
       const row = rowOf(varied, settings);
-      return row ? [{ row, values }] : [];
+      return row ? [{ row, values, engineVersion }] : [];
     });
     if (known.length < FEWEST_POINTS) {
       const detail = `has ${known.length} finished evaluations with ${quantities.join(', ')}; required: at least ${FEWEST_POINTS}`;
@@ -59,7 +68,9 @@ export function surfaceHandlers({ records, dispatch, log }: SurfaceOptions): Han
       min: Math.min(...known.map(({ row }) => row[k])),
       max: Math.max(...known.map(({ row }) => row[k])),
     });
+    const engineVersions = countsOf(known);
     return {
+      ...(Object.keys(engineVersions).length > 1 && { engineVersions }),
       ...{ batchId, searchId, finished, points: known.length, quantities },
       factors: varied.map((each, k) => ({
         ...{ path: each.path, choices: shownChoices(each), ...(each.choices ? { min: null, max: null } : range(k)) },

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { evaluationSummary } from './evaluation.ts';
 import { historyFiltersAlone } from './history.ts';
 import { withLeaves } from './leaf-filters.ts';
+import { engineVersionsWarnings } from './mixed-versions.ts';
 import { QUANTITIES } from './quantities.ts';
 
 /** With more, hardly anything is beaten by anything. */
@@ -36,6 +37,7 @@ export const paretoFront = z
     complete: z.boolean().meta({ description: 'false: there are more than are looked at; narrow the filters' }),
     count: count.meta({ description: 'Those that nothing beats; equal ones all count' }),
     items: z.array(evaluationSummary).meta({ description: 'By the first quantity, the best first; the first thousand' }),
+    warnings: engineVersionsWarnings,
   })
   .meta({ id: 'Front', description: 'Evaluations that no other is at least as good as in every quantity and better in one' });
 export type ParetoFront = z.infer<typeof paretoFront>;

@@ -45,6 +45,7 @@ export * from './reevaluation.ts';
 export * from './reference.ts';
 export * from './resolve.ts';
 export * from './result.ts';
+export * from './retention.ts';
 export * from './route.ts';
 export * from './routes/index.ts';
 export * from './search.ts';

@@ -18,6 +18,13 @@ export const engineVersionsWarnings = z
   .array(engineVersionsWarning)
   .meta({ description: 'Empty, or one where its evaluations were computed by several versions of the engine' });
 
+/** Evaluations by the version of the engine that computed them. */
+export function countsOf(evaluations: readonly { engineVersion: string }[]): Record<string, number> {
+  const counts: Record<string, number> = {};
+  for (const { engineVersion } of evaluations) counts[engineVersion] = (counts[engineVersion] ?? 0) + 1;
+  return counts;
+}
+
 /** The older version first. */
 export function inOrder(counts: Readonly<Record<string, number>>): EngineVersionCount[] {
   const known = Object.entries(counts).filter(([, count]) => count > 0);

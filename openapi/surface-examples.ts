@@ -46,6 +46,7 @@ export const exampleSurface: Surface = {
     ],
   },
   error: null,
+  warnings: [],
 };
 export const exampleSurfaceQuestion: SurfaceQuestion = {
   points: [
@@ -71,4 +72,6 @@ export const exampleEffects: Effects = {
     },
   ],
   rest: 0.02,
+  warnings: [],
 };
+export const exampleSelectionEffects = { ...exampleEffects, complete: true };

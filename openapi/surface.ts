@@ -1,6 +1,9 @@
 import { z } from 'zod';
 import { identifier } from './common.ts';
 import { runError } from './evaluation.ts';
+import { historyFiltersAlone } from './history.ts';
+import { withLeaves } from './leaf-filters.ts';
+import { engineVersionsWarnings } from './mixed-versions.ts';
 import { setting, settingValue, variedPath } from './paths.ts';
 import { QUANTITIES } from './quantities.ts';
 import { runState } from './run-state.ts';
@@ -9,7 +12,7 @@ import { share } from './variation-result.ts';
 const MOST_QUANTITIES = 8;
 const MOST_PREDICTIONS = 100;
 /** What a batch and a search vary at most. */
-const MOST_FACTORS = 21;
+export const MOST_FACTORS = 21;
 
 const quantity = z.enum(QUANTITIES);
 const source = {
@@ -52,6 +55,10 @@ export const surfaceInput = z.strictObject({
   quantities: z.array(quantity),
   rows: z.array(z.array(z.number())).meta({ description: 'Of each point its factors' }),
   values: z.array(z.array(z.number())).meta({ description: 'Of each quantity its values at the points' }),
+  engineVersions: z
+    .record(z.string(), count)
+    .optional()
+    .meta({ description: 'Points by the version of the engine, where it is not one alone' }),
 });
 export type SurfaceInput = z.infer<typeof surfaceInput>;
 
@@ -105,6 +112,7 @@ export const surface = z
     quantities: z.array(quantity),
     result: surfaceResult.nullable().meta({ description: 'null unless status is done' }),
     error: runError.nullable(),
+    warnings: engineVersionsWarnings,
   })
   .meta({ id: 'Surface', description: 'Quantities as functions of what a batch or a search varied, with how far they may be off' });
 export type Surface = z.infer<typeof surface>;
@@ -166,7 +174,27 @@ export const effects = z
       }),
     ),
     rest: z.number().nullable().meta({ description: 'What no parameter explains by itself: how they act together, and chance' }),
+    warnings: engineVersionsWarnings,
   })
-  .meta({ id: 'Effects', description: 'How a quantity follows each parameter of a batch: an analysis of variance by main effects' });
+  .meta({ id: 'Effects', description: 'How a quantity follows each parameter: an analysis of variance by main effects' });
 export type Effects = z.infer<typeof effects>;
 export const effectsQuery = z.strictObject({ quantity });
+
+const paths = z.union([variedPath, z.array(variedPath).max(MOST_FACTORS)]).optional();
+/** The filters of the history, the quantity, and perhaps which parameters: `tag=for-print&quantity=massG&path=layers.0.strutDiameterMm`. */
+export const selectionEffectsQuery = withLeaves(
+  historyFiltersAlone.extend({
+    quantity,
+    path: paths.meta({
+      description: 'A parameter to look at; given again for more of them. Left out: all that every evaluation has and not all have alike',
+    }),
+  }),
+);
+export type SelectionEffectsQuery = z.infer<typeof selectionEffectsQuery>;
+export const selectionEffects = effects
+  .extend({ complete: z.boolean().meta({ description: 'false: there are more than the 50 000 that are looked at; narrow the filters' }) })
+  .meta({
+    id: 'SelectionEffects',
+    description:
+      'How a quantity follows what differs between evaluations, by main effects: parameters that were always changed together share what they explain',
+  });

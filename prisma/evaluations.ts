@@ -6,6 +6,7 @@ import { figures } from './figures.ts';
 import { exportedHistory, history, summaries } from './history.ts';
 import { inTime } from './in-time.ts';
 import type { Evaluations } from './run-repositories.ts';
+import { selected } from './selected.ts';
 import { submit } from './submit.ts';
 import { type Sql, transaction } from './transaction.ts';
 
@@ -69,6 +70,7 @@ export function evaluationRepository(
     states: (teamId, query) => states(pool, teamId, query),
     list: (teamId, query) => inTime(pool, historyWithinMs, (sql) => history(sql, teamId, query)),
     figures: (teamId, query, which) => inTime(pool, historyWithinMs, (sql) => figures(sql, teamId, query, which)),
+    selected: (teamId, query, which) => inTime(pool, historyWithinMs, (sql) => selected(sql, teamId, query, which)),
     summaries: (teamId, ids) => summaries(pool, teamId, ids),
     exported: (teamId, query) => inTime(pool, exportWithinMs, (sql) => exportedHistory(sql, teamId, query)),
     async newestAlike(teamId, leftVersion, rightVersion) {

@@ -12,6 +12,6 @@ export async function figures(
   const { stretch, numbers, rest, leaves, values } = conditions(teamId, await withVersions(sql, teamId, { ...query, limit: 1 }));
   const columns = quantities.map(columnOf);
   const all = [...stretch, ...[...numbers.values()].flat(), ...rest, ...columns.map((each) => `${each} is not null`), ...leaves];
-  const text = `select id, array[${columns.join(', ')}] as figures from app.evaluation where ${all.join(' and ')} limit ${most}`;
-  return (await sql.query(text, values)).rows.map((row) => ({ id: row.id, figures: row.figures }));
+  const text = `select id, engine_version, array[${columns.join(', ')}] as figures from app.evaluation where ${all.join(' and ')} limit ${most}`;
+  return (await sql.query(text, values)).rows.map((row) => ({ id: row.id, engineVersion: row.engine_version, figures: row.figures }));
 }

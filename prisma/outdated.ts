@@ -10,11 +10,11 @@ function meant({ designId, versionIds, evaluationIds, tag, engineVersion }: Reev
   if (designId !== undefined) held.push(`e.design_id = ${bound(designId)}`);
   if (versionIds !== undefined) held.push(`e.version_id = any(${bound(versionIds)}::uuid[])`);
   if (evaluationIds !== undefined) held.push(`e.id = any(${bound(evaluationIds)}::uuid[])`);
-  if (engineVersion !== undefined) held.push(`c.engine_version = ${bound(engineVersion)}`);
+  if (engineVersion !== undefined) held.push(`e.engine_version = ${bound(engineVersion)}`);
   if (tag !== undefined)
     held.push(`e.version_id = any(array(select v.id from app.version v join app.design d on d.id = v.design_id
       where d.team_id = $1 and (v.tags @> array[${bound(tag)}::text] or d.tags @> array[$${values.length + 1}::text])))`);
-  return { from: `app.evaluation e join app.computation c on c.id = e.computation_id where ${held.join(' and ')}`, values, bound };
+  return { from: `app.evaluation e where ${held.join(' and ')}`, values, bound };
 }
 
 /** $1 team, $2 versions, $3 evaluations, $4 design or null. */
@@ -36,9 +36,9 @@ export async function outdated(
   const [unknown] = (await sql.query(UNKNOWN, [teamId, versionIds, evaluationIds, designId ?? null])).rows;
   const { from, values, bound } = meant(selection);
   const current = bound(engineVersion);
-  const old = `select e.id from ${from} and c.engine_version <> ${current} order by e.created_at, e.id limit ${most + 1}`;
+  const old = `select e.id from ${from} and e.engine_version <> ${current} order by e.created_at, e.id limit ${most + 1}`;
   const { rows } = await sql.query(old, [teamId, ...values]);
-  const same = `select count(*)::int as n from (select from ${from} and c.engine_version = ${current} limit ${most + 1}) counted`;
+  const same = `select count(*)::int as n from (select from ${from} and e.engine_version = ${current} limit ${most + 1}) counted`;
   const [{ n }] = (await sql.query(same, [teamId, ...values])).rows;
   return {
     ids: rows.map(({ id }) => id),

@@ -45,11 +45,17 @@ export interface ExportedEvaluation extends EvaluationSummary {
   /** Key; null: it was posted inline without one. */
   buildVolume: string | null;
 }
+/** What was asked of an evaluation, and what one quantity came to. */
+export interface SelectedEvaluation extends Pick<ExportedEvaluation, 'parameterSet' | 'material' | 'buildVolume' | 'engineVersion'> {
+  value: number;
+}
 export interface EvaluationRecord extends EvaluationSummary {
   startedAt: Date | null;
   inputHash: string;
   input: ResolvedInput;
-  /** Whole when status is done; of a failed run the numbers so far, if there are any. */
+  /** When the whole result went. */
+  thinnedAt: Date | null;
+  /** Whole when status is done, unless it is thinned; of a failed run the numbers so far, if there are any. */
   result: Result | null;
   /** Only when status is failed. */
   error: RunError | null;

@@ -23,6 +23,7 @@ import type {
   ExportedEvaluation,
   OwnRun,
   RunError,
+  SelectedEvaluation,
   StatesQuery,
   TrayRecord,
   Verdict,
@@ -39,6 +40,8 @@ export interface Submission {
   versionId: string | null;
   /** false: a point of an undertaking, which goes when its undertakings go. Default: asked for by itself. */
   askedFor?: boolean;
+  /** false: of a result that is thinned the numbers will do. Default: it is computed again. */
+  whole?: boolean;
 }
 export interface HistoryQuery extends PageRequest {
   /** All must hold; an evaluation without the number does not pass. */
@@ -96,7 +99,13 @@ export interface Evaluations {
     teamId: string,
     query: Omit<HistoryQuery, 'sort' | 'limit' | 'cursor'>,
     which: { quantities: readonly Quantity[]; most: number },
-  ): Promise<{ id: string; figures: number[] }[]>;
+  ): Promise<{ id: string; engineVersion: string; figures: number[] }[]>;
+  /** What was asked of those that a query means and that have a quantity; so many are looked at at most, and so many drawn. RecordFault: too-slow. */
+  selected(
+    teamId: string,
+    query: Omit<HistoryQuery, 'sort' | 'limit' | 'cursor'>,
+    which: { quantity: Quantity; most: number; drawn: number },
+  ): Promise<{ finished: number; complete: boolean; rows: SelectedEvaluation[] }>;
   /** The lines of history of these, in their order. */
   summaries(teamId: string, ids: readonly string[]): Promise<EvaluationSummary[]>;
   /** The same with what each was asked for; it may take longer. */

@@ -19,12 +19,15 @@ function statement(paths: readonly string[], quantities: readonly Quantity[]): s
       from app.member m join app.evaluation e on e.id = m.evaluation_id
       where m.undertaking_id = $2 and e.team_id = $1 and e.status = 'done' and ${columns.map((each) => `${each} is not null`).join(' and ')}
       order by md5(m.index::text), m.index limit $3)
-    select drawn.finished, jsonb_build_array(${settings.join(', ')}) as settings, array[${columns.join(', ')}] as values
+    select drawn.finished, jsonb_build_array(${settings.join(', ')}) as settings, array[${columns.join(', ')}] as values, e.engine_version
     from drawn join app.evaluation e on e.id = drawn.id order by md5(drawn.index::text), drawn.index`;
 }
 
 export async function outcomes(sql: Sql, teamId: string, undertakingId: string, query: OutcomesQuery): Promise<Outcomes> {
   const { paths, quantities, most } = query;
   const { rows } = await sql.query(statement(paths, quantities), [teamId, undertakingId, most, ...paths.map(placeOf)]);
-  return { finished: rows[0]?.finished ?? 0, rows: rows.map(({ settings, values }) => ({ settings, values })) };
+  return {
+    finished: rows[0]?.finished ?? 0,
+    rows: rows.map(({ settings, values, engine_version: engineVersion }) => ({ settings, values, engineVersion })),
+  };
 }

@@ -71,7 +71,7 @@ export interface OutcomesQuery {
 /** Finished members that have every quantity: how many there are, and those read, in no order. */
 export interface Outcomes {
   finished: number;
-  rows: { settings: unknown[]; values: number[] }[];
+  rows: { settings: unknown[]; values: number[]; engineVersion: string }[];
 }
 
 /** A member that has ended, in the order of its index. */

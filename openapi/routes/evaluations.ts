@@ -15,6 +15,8 @@ import { FILE_KINDS, fileOrder, orderedFile } from '../files.ts';
 import { frontQuery, paretoFront } from '../front.ts';
 import { exportQuery, historyPage, historyQuery } from '../history.ts';
 import type { Route } from '../route.ts';
+import { selectionEffects, selectionEffectsQuery } from '../surface.ts';
+import { exampleSelectionEffects } from '../surface-examples.ts';
 import { byId, download, drawing, fileName, ok, page } from './answers.ts';
 
 const FOLLOWED = `Sends an event \`evaluation\` with \`{ id, status, stage, progressPct }\` for the state of each and for every change of it.
@@ -76,6 +78,26 @@ export const evaluationRoutes = {
     responses: drawing('The plot'),
     problems: ['too-slow'],
   },
+  getSelectionEffects: {
+    method: 'GET',
+    url: '/v1/evaluations/effects',
+    tag: 'evaluations',
+    summary: 'How a quantity follows each parameter over any selection of the history',
+    description:
+      'Takes the filters of the history, `batchId` and `searchId` among them. Without `path`, every parameter that all these evaluations have and that differs between them is looked at, 21 at most. At most 50 000 evaluations are looked at and 5 000 of them drawn; the answer says so. Of evaluations that were not laid out for it, as those of a search, shares are a hint and no proof: what was changed together cannot be told apart.',
+    query: selectionEffectsQuery,
+    responses: ok(selectionEffects, 'The effects', exampleSelectionEffects),
+    problems: ['too-slow'],
+  },
+  drawSelectionEffects: {
+    method: 'GET',
+    url: '/v1/evaluations/effects.svg',
+    tag: 'evaluations',
+    summary: 'The same effects as a picture',
+    query: selectionEffectsQuery,
+    responses: drawing('The plot'),
+    problems: ['too-slow'],
+  },
   exportEvaluations: {
     method: 'GET',
     url: '/v1/exports/evaluations',
@@ -132,7 +154,7 @@ export const evaluationRoutes = {
     body: fileOrder,
     bodyExample: { name: 'lattice.stl', chordMm: 0.02 },
     responses: { 202: { description: 'Accepted: GET the Location until it answers 200', schema: orderedFile, headers: ['Location'] } },
-    problems: ['not-finished'],
+    problems: ['thinned', 'not-finished'],
   },
   getFile: {
     method: 'GET',

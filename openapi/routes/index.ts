@@ -9,6 +9,7 @@ import { measurementRoutes } from './measurements.ts';
 import { printRoutes } from './prints.ts';
 import { recordRoutes } from './records.ts';
 import { reevaluationRoutes } from './reevaluations.ts';
+import { retentionRoutes } from './retention.ts';
 import { searchRoutes } from './searches.ts';
 import { serviceRoutes } from './service.ts';
 import { surfaceRoutes } from './surfaces.ts';
@@ -28,6 +29,7 @@ export const routes = {
   ...acceptanceRoutes,
   ...calibrationRoutes,
   ...recordRoutes,
+  ...retentionRoutes,
   ...keyRoutes,
   ...serviceRoutes,
 } as const satisfies Record<string, Route>;

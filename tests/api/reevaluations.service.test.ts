@@ -36,6 +36,7 @@ async function old(
   await end(who, id, numbers);
   const { computationId } = (await site.records.evaluations.get(who.teamId, id))!;
   await client.query('update app.computation set engine_version = $2 where id = $1', [computationId, engineVersion]);
+  await client.query('update app.evaluation set engine_version = $2 where computation_id = $1', [computationId, engineVersion]);
   return id;
 }
 

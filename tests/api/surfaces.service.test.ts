@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
+import { Client } from 'pg';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { exampleBatchRequest, type ResolvedInput } from '../../openapi/index.ts';
+import { ENGINE_VERSION, exampleBatchRequest, type ResolvedInput } from '../../openapi/index.ts';
 import { batchUndertaking } from '../../worker/batches.ts';
 import { newBoard } from '../../worker/engine-board.ts';
 import runEngine from '../../worker/engine-thread.ts';
@@ -179,6 +180,62 @@ describe('effects', () => {
     expect(none.body).toMatchObject({ finished: 0, points: 0, mean: null, deviation: null, rest: null });
     expect((await site.call(coach, 'GET', `/v1/batches/${batchId}/effects`)).status).toBe(400);
     expect((await site.call(coach, 'GET', `/v1/batches/${randomUUID()}/effects?quantity=massG`)).status).toBe(404);
+  });
+
+  test('of any selection of the history follow what differs in it, the same as of the batch where that is all of it', async () => {
+    const effects = async (query: string) => (await site.call(coach, 'GET', `/v1/evaluations/effects?${query}`)).body;
+    const whole = await effects(`batchId=${batchId}&quantity=massG`);
+    expect(whole).toMatchObject({ quantity: 'massG', finished: POINTS, points: POINTS, complete: true, warnings: [] });
+    // The tiling of the batch is two numbers here, which were always changed together.
+    expect(whole.parameters).toHaveLength(4);
+    expect(whole.parameters.map(({ path }: { path: string }) => path)).toEqual(
+      expect.arrayContaining([PATHS[0], PATHS[1], 'tiling.m', 'tiling.n']),
+    );
+    const named = await effects(`batchId=${batchId}&quantity=massG&path=${PATHS[0]}&path=tiling.m&path=${PATHS[1]}`);
+    expect(named.parameters.map(({ path }: { path: string }) => path)).toEqual([PATHS[0], 'tiling.m', PATHS[1]]);
+    const [, ofTiling] = named.parameters;
+    expect(ofTiling.levels.map(({ from, count }: { from: number; count: number }) => [from, count])).toEqual([
+      [3, POINTS / 2],
+      [4, POINTS / 2],
+    ]);
+    const batch = (await site.call(coach, 'GET', `/v1/batches/${batchId}/effects?quantity=massG`)).body;
+    expect([named.mean, named.deviation]).toEqual([expect.closeTo(batch.mean, 9), expect.closeTo(batch.deviation, 9)]);
+    expect(ofTiling.share).toBeCloseTo(batch.parameters[2].share, 6);
+    // A filter narrows it; another team has nothing of it.
+    const heavy = await effects(`batchId=${batchId}&quantity=massG&massG.gte=${batch.mean}`);
+    expect(heavy.finished).toBeGreaterThan(0);
+    expect(heavy.finished).toBeLessThan(POINTS);
+    const stranger = await site.person();
+    const theirs = (await site.call(stranger, 'GET', `/v1/evaluations/effects?batchId=${batchId}&quantity=massG`)).body;
+    expect(theirs).toMatchObject({ finished: 0, points: 0, mean: null, parameters: [] });
+    const drawn = await site.call(coach, 'GET', `/v1/evaluations/effects.svg?batchId=${batchId}&quantity=massG`);
+    expect(drawn.text).toContain('tiling.m');
+    expect((await site.call(coach, 'GET', '/v1/evaluations/effects?batchId=x')).status).toBe(400);
+  });
+
+  test('fronts, effects and surfaces over several versions of the engine say so', async () => {
+    const client = new Client({ connectionString: site.databaseUrl });
+    await client.connect();
+    const { rowCount } = await client.query(
+      `update app.evaluation set engine_version = '1.0.0' where id in (select evaluation_id from app.member where undertaking_id = $1 and index < 5)`,
+      [batchId],
+    );
+    expect(rowCount).toBe(5);
+    await client.end();
+    const mixed = [
+      { engineVersion: '1.0.0', count: 5 },
+      { engineVersion: ENGINE_VERSION, count: POINTS - 5 },
+    ];
+    const warnings = [expect.objectContaining({ code: 'mixed-engine-versions', engineVersions: mixed })];
+    for (const url of [
+      `/v1/batches/${batchId}/effects?quantity=massG`,
+      `/v1/evaluations/effects?batchId=${batchId}&quantity=massG`,
+      `/v1/evaluations/front?batchId=${batchId}&minimise=massG&minimise=totalPerPart`,
+    ])
+      expect((await site.call(coach, 'GET', url)).body.warnings, url).toEqual(warnings);
+    expect((await post({ batchId, quantities: ['massG'] })).body.warnings).toEqual(warnings);
+    const alone = `/v1/evaluations/effects?batchId=${batchId}&quantity=massG&engineVersion=1.0.0`;
+    expect((await site.call(coach, 'GET', alone)).body).toMatchObject({ finished: 5, warnings: [] });
   });
 
   test('are drawn too: a mark for each level, under the name of its parameter', async () => {

@@ -15,7 +15,7 @@ onEachBackend('a re-evaluation', (backend) => {
     const finished = async (id: string) => (await site.records.evaluations.get(site.teamId, id))!.status === 'done';
     await until('all are done', async () => (await Promise.all(ids.map(finished))).every(Boolean));
     // An older engine that found every third mass 4 % too low, and one of them 20 %.
-    await site.client.query(`update app.computation set engine_version = '1.0.0'`);
+    for (const table of ['computation', 'evaluation']) await site.client.query(`update app.${table} set engine_version = '1.0.0'`);
     const { rows } = await site.client.query(
       `update app.evaluation e set mass_g = mass_g * case when k = 4 then 0.8 else 0.96 end
        from unnest($1::uuid[]) with ordinality as given(id, k) where e.id = given.id and k % 3 = 1 returning e.id, k`,
