@@ -68,6 +68,43 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/evaluations/effects": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * How a quantity follows each parameter over any selection of the history
+         * @description Takes the filters of the history, `batchId` and `searchId` among them. Without `path`, every parameter that all these evaluations have and that differs between them is looked at, 21 at most. At most 50 000 evaluations are looked at and 5 000 of them drawn; the answer says so. Of evaluations that were not laid out for it, as those of a search, shares are a hint and no proof: what was changed together cannot be told apart.
+         */
+        get: operations["getSelectionEffects"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/evaluations/effects.svg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The same effects as a picture */
+        get: operations["drawSelectionEffects"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/exports/evaluations": {
         parameters: {
             query?: never;
@@ -981,6 +1018,30 @@ export interface paths {
          * @description It leaves the list and can no longer be named; its revisions, and what was evaluated with them, stay. Posting the key again opens it.
          */
         delete: operations["archiveReference"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/retention": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What the team lets go, and how much that would free now
+         * @description Versions, prints, measurements and acceptances are never touched, nor any evaluation that somebody asked for by itself, that belongs to a version, that a re-evaluation made, or that a search names as its best or in its ranking; nor members of batches and searches that have not ended.
+         */
+        get: operations["getRetention"];
+        /**
+         * Set what the team lets go
+         * @description Workers see to it in small pieces, from now on. What has been thinned says when, and is computed again when the same evaluation is posted again. Versions, prints, measurements and acceptances are never touched, nor any evaluation that somebody asked for by itself, that belongs to a version, that a re-evaluation made, or that a search names as its best or in its ranking; nor members of batches and searches that have not ended. For keys of the role `admin` only.
+         */
+        put: operations["setRetention"];
+        post?: never;
+        delete?: never;
         options?: never;
         head?: never;
         patch?: never;
@@ -2350,7 +2411,7 @@ export interface components {
             drag?: components["schemas"]["DragInput"];
             oblique?: components["schemas"]["ObliqueInput"];
         };
-        /** @description How a quantity follows each parameter of a batch: an analysis of variance by main effects */
+        /** @description How a quantity follows each parameter: an analysis of variance by main effects */
         Effects: {
             /** @enum {string} */
             quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm";
@@ -2388,6 +2449,8 @@ export interface components {
             }[];
             /** @description What no parameter explains by itself: how they act together, and chance */
             rest: number | null;
+            /** @description Empty, or one where its evaluations were computed by several versions of the engine */
+            warnings: components["schemas"]["EngineVersionsWarning"][];
         };
         EnergyAccount: {
             incomingJ: number;
@@ -2461,9 +2524,14 @@ export interface components {
              */
             finishedAt: string | null;
             input: components["schemas"]["ResolvedInput"];
-            /** @description Whole when status is done. Of a failed run: the numbers so far, beside error, if there are any; parts not reached are null, and no filter of the history finds them */
+            /** @description Whole when status is done, until it is thinned. Of a failed run: the numbers so far, beside error, if there are any; parts not reached are null, and no filter of the history finds them */
             result: components["schemas"]["Result"] | null;
             error: components["schemas"]["RunError"] | null;
+            /**
+             * Format: date-time
+             * @description When the rules of the team let the whole result go: its numbers stay in the history, and posting the same again computes it again
+             */
+            thinnedAt: string | null;
         };
         EvaluationDifference: {
             left: {
@@ -2486,7 +2554,7 @@ export interface components {
             };
             /** @description Of the parameter sets, and of material, buildVolume, reference and tests below their names */
             parameters: components["schemas"]["Comparison"];
-            /** @description null unless both are done */
+            /** @description null unless both are done and neither is thinned */
             results: components["schemas"]["Comparison"] | null;
         };
         EvaluationRequest: {
@@ -2700,6 +2768,8 @@ export interface components {
             count: number;
             /** @description By the first quantity, the best first; the first thousand */
             items: components["schemas"]["EvaluationSummary"][];
+            /** @description Empty, or one where its evaluations were computed by several versions of the engine */
+            warnings: components["schemas"]["EngineVersionsWarning"][];
         };
         GeometryResult: {
             triangulationNumber: number;
@@ -4022,7 +4092,7 @@ export interface components {
             status: number;
             detail: string;
             /** @enum {string} */
-            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "invalid-header" | "unauthorized" | "forbidden" | "not-found" | "file-not-made" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "duplicate" | "archived" | "not-finished" | "already-finished" | "last-admin-key" | "idempotency-key-in-use" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "range-not-satisfiable" | "invalid-body" | "idempotency-key-reused" | "too-many-requests" | "headers-too-large" | "internal" | "too-slow" | "overloaded" | "unavailable";
+            code: "malformed-body" | "invalid-query" | "invalid-path" | "bad-request" | "invalid-header" | "unauthorized" | "forbidden" | "not-found" | "file-not-made" | "no-such-route" | "method-not-allowed" | "not-acceptable" | "key-taken" | "duplicate" | "archived" | "not-finished" | "thinned" | "already-finished" | "last-admin-key" | "idempotency-key-in-use" | "body-too-large" | "uri-too-long" | "unsupported-media-type" | "range-not-satisfiable" | "invalid-body" | "idempotency-key-reused" | "too-many-requests" | "headers-too-large" | "internal" | "too-slow" | "overloaded" | "unavailable";
             errors: components["schemas"]["FieldError"][];
             requestId: string;
         };
@@ -4355,6 +4425,38 @@ export interface components {
             targets: components["schemas"]["TargetResult"][];
             warnings: components["schemas"]["Warning"][];
         };
+        Retention: {
+            rules: components["schemas"]["RetentionRules"];
+            /**
+             * Format: date-time
+             * @description null: never, so everything is kept
+             */
+            changedAt: string | null;
+            /** @description By these rules, or by those that the query names */
+            wouldFreeNow: {
+                /** @description null: there is no rule, and none was asked about */
+                madeFiles: {
+                    count: number;
+                    megabytes: number;
+                    /** @description false: there are more than 50000, which is as far as is counted */
+                    complete: boolean;
+                } | null;
+                /** @description null: there is no rule, and none was asked about */
+                pointResults: {
+                    count: number;
+                    megabytes: number;
+                    /** @description false: there are more than 50000, which is as far as is counted */
+                    complete: boolean;
+                } | null;
+            };
+        };
+        /** @description What may go, and when; without rules everything is kept */
+        RetentionRules: {
+            /** @description Files that were ordered of evaluations go so many days after they were made; who orders one again has it made again, by the present engine. null: they are kept */
+            madeFilesAfterDays: number | null;
+            /** @description Points of batches and searches are thinned so many days after they ended: numbers, input, verdict and engine version stay, the whole result goes, and with it what is bounded by a path of the result. null: they are kept */
+            pointResultsAfterDays: number | null;
+        };
         /** @description A rigid part on its outer node spheres, rolled over a flat floor from seeded attitudes */
         RollResult: {
             /** @description From the straight line at the end of the way, without sign; null with fewer than two that arrived */
@@ -4583,6 +4685,49 @@ export interface components {
                 evaluations: number;
             };
         };
+        /** @description How a quantity follows what differs between evaluations, by main effects: parameters that were always changed together share what they explain */
+        SelectionEffects: {
+            /** @enum {string} */
+            quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm";
+            /** @description Members that have the quantity */
+            finished: number;
+            /** @description Of those, how many were looked at, drawn from all */
+            points: number;
+            mean: number | null;
+            deviation: number | null;
+            parameters: {
+                /**
+                 * @description A dotted path relative to the parameter set, or `material` or `buildVolume`
+                 * @example layers.0.strutDiameterMm
+                 * @example tiling
+                 * @example material
+                 */
+                path: string;
+                /** @description Part of the variance that the parameter by itself explains; null: cannot be told */
+                share: number | null;
+                /** @description By its values, or by intervals with as many evaluations in each */
+                levels: {
+                    /** @description Least and greatest number; null: a choice */
+                    from: number | null;
+                    to: number | null;
+                    choice: number | string | {
+                        [key: string]: unknown;
+                    } | null;
+                    count: number;
+                    mean: number;
+                    /** @description One standard deviation of the evaluations; null of a single one */
+                    deviation: number | null;
+                    /** @description Above the mean of all, what the other parameters do by themselves taken off */
+                    effect: number;
+                }[];
+            }[];
+            /** @description What no parameter explains by itself: how they act together, and chance */
+            rest: number | null;
+            /** @description Empty, or one where its evaluations were computed by several versions of the engine */
+            warnings: components["schemas"]["EngineVersionsWarning"][];
+            /** @description false: there are more than the 50 000 that are looked at; narrow the filters */
+            complete: boolean;
+        };
         Sensitivity: {
             quantity: string;
             /**
@@ -4801,6 +4946,8 @@ export interface components {
             /** @description null unless status is done */
             result: components["schemas"]["SurfaceResult"] | null;
             error: components["schemas"]["RunError"] | null;
+            /** @description Empty, or one where its evaluations were computed by several versions of the engine */
+            warnings: components["schemas"]["EngineVersionsWarning"][];
         };
         /** @description One item for each point, in their order */
         SurfacePredictions: {
@@ -7066,6 +7213,16 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
+        /** @description `idempotency-key-in-use`: The first request with this Idempotency-Key is still being answered; `thinned`: The whole result is no longer kept; `not-finished`: The run has not finished */
+        IdempotencyKeyInUseOrThinnedOrNotFinished: {
+            headers: {
+                "Retry-After": components["headers"]["Retry-After"];
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
         /** @description `internal`: The service failed */
         Internal: {
             headers: {
@@ -7158,6 +7315,15 @@ export interface components {
         };
         /** @description `last-admin-key`: The last admin key of a team cannot be revoked */
         LastAdminKey: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description `malformed-body`: The body is not well-formed */
+        MalformedBody: {
             headers: {
                 [name: string]: unknown;
             };
@@ -7802,7 +7968,8 @@ export interface operations {
                      *             "minCellOpeningMm": null
                      *           }
                      *         }
-                     *       ]
+                     *       ],
+                     *       "warnings": []
                      *     }
                      */
                     "application/json": components["schemas"]["Front"];
@@ -7962,6 +8129,390 @@ export interface operations {
                 minimise?: ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm") | ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm")[];
                 /** @description A quantity that is to be large */
                 maximise?: ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm") | ("massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm")[];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plot */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/svg+xml": unknown;
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
+        };
+    };
+    getSelectionEffects: {
+        parameters: {
+            query: {
+                status?: "queued" | "running" | "done" | "failed" | "cancelled";
+                verdict?: "pass" | "warn" | "fail";
+                /** @description Identifier (UUID version 7) */
+                designId?: string;
+                /** @description Identifier (UUID version 7) */
+                versionId?: string;
+                /** @description Identifier (UUID version 7) */
+                batchId?: string;
+                /** @description Identifier (UUID version 7) */
+                searchId?: string;
+                /** @description Evaluations of versions that have this tag, or whose design has it */
+                tag?: string;
+                /** @description Evaluations of versions whose notes, or whose design's name and notes, have these words */
+                q?: string;
+                /** @description Key of the material, whatever its revision */
+                material?: string;
+                /** @description What it was computed with */
+                engineVersion?: string;
+                /** @description RFC 3339 in UTC */
+                "createdAt.gte"?: string;
+                /** @description RFC 3339 in UTC */
+                "createdAt.lte"?: string;
+                "massG.gte"?: number;
+                "massG.gt"?: number;
+                "massG.lte"?: number;
+                "massG.lt"?: number;
+                "massG.eq"?: number;
+                "outsideDiameterMm.gte"?: number;
+                "outsideDiameterMm.gt"?: number;
+                "outsideDiameterMm.lte"?: number;
+                "outsideDiameterMm.lt"?: number;
+                "outsideDiameterMm.eq"?: number;
+                "circumferenceMm.gte"?: number;
+                "circumferenceMm.gt"?: number;
+                "circumferenceMm.lte"?: number;
+                "circumferenceMm.lt"?: number;
+                "circumferenceMm.eq"?: number;
+                "stiffnessNPerMm.gte"?: number;
+                "stiffnessNPerMm.gt"?: number;
+                "stiffnessNPerMm.lte"?: number;
+                "stiffnessNPerMm.lt"?: number;
+                "stiffnessNPerMm.eq"?: number;
+                "reboundHeightMm.gte"?: number;
+                "reboundHeightMm.gt"?: number;
+                "reboundHeightMm.lte"?: number;
+                "reboundHeightMm.lt"?: number;
+                "reboundHeightMm.eq"?: number;
+                "restitution.gte"?: number;
+                "restitution.gt"?: number;
+                "restitution.lte"?: number;
+                "restitution.lt"?: number;
+                "restitution.eq"?: number;
+                "peakForceN.gte"?: number;
+                "peakForceN.gt"?: number;
+                "peakForceN.lte"?: number;
+                "peakForceN.lt"?: number;
+                "peakForceN.eq"?: number;
+                "totalPerPart.gte"?: number;
+                "totalPerPart.gt"?: number;
+                "totalPerPart.lte"?: number;
+                "totalPerPart.lt"?: number;
+                "totalPerPart.eq"?: number;
+                "volumeMm3.gte"?: number;
+                "volumeMm3.gt"?: number;
+                "volumeMm3.lte"?: number;
+                "volumeMm3.lt"?: number;
+                "volumeMm3.eq"?: number;
+                "relativeDensityPct.gte"?: number;
+                "relativeDensityPct.gt"?: number;
+                "relativeDensityPct.lte"?: number;
+                "relativeDensityPct.lt"?: number;
+                "relativeDensityPct.eq"?: number;
+                "centreOfMassOffsetMm.gte"?: number;
+                "centreOfMassOffsetMm.gt"?: number;
+                "centreOfMassOffsetMm.lte"?: number;
+                "centreOfMassOffsetMm.lt"?: number;
+                "centreOfMassOffsetMm.eq"?: number;
+                "inertiaSpreadPct.gte"?: number;
+                "inertiaSpreadPct.gt"?: number;
+                "inertiaSpreadPct.lte"?: number;
+                "inertiaSpreadPct.lt"?: number;
+                "inertiaSpreadPct.eq"?: number;
+                "strutCount.gte"?: number;
+                "strutCount.gt"?: number;
+                "strutCount.lte"?: number;
+                "strutCount.lt"?: number;
+                "strutCount.eq"?: number;
+                "initialNPerMm.gte"?: number;
+                "initialNPerMm.gt"?: number;
+                "initialNPerMm.lte"?: number;
+                "initialNPerMm.lt"?: number;
+                "initialNPerMm.eq"?: number;
+                "contactTimeMs.gte"?: number;
+                "contactTimeMs.gt"?: number;
+                "contactTimeMs.lte"?: number;
+                "contactTimeMs.lt"?: number;
+                "contactTimeMs.eq"?: number;
+                "stiffness.peakStrainPct.gte"?: number;
+                "stiffness.peakStrainPct.gt"?: number;
+                "stiffness.peakStrainPct.lte"?: number;
+                "stiffness.peakStrainPct.lt"?: number;
+                "stiffness.peakStrainPct.eq"?: number;
+                "rebound.peakStrainPct.gte"?: number;
+                "rebound.peakStrainPct.gt"?: number;
+                "rebound.peakStrainPct.lte"?: number;
+                "rebound.peakStrainPct.lt"?: number;
+                "rebound.peakStrainPct.eq"?: number;
+                "cyclesToFailure.gte"?: number;
+                "cyclesToFailure.gt"?: number;
+                "cyclesToFailure.lte"?: number;
+                "cyclesToFailure.lt"?: number;
+                "cyclesToFailure.eq"?: number;
+                "partsPerBuild.gte"?: number;
+                "partsPerBuild.gt"?: number;
+                "partsPerBuild.lte"?: number;
+                "partsPerBuild.lt"?: number;
+                "partsPerBuild.eq"?: number;
+                "totalHours.gte"?: number;
+                "totalHours.gt"?: number;
+                "totalHours.lte"?: number;
+                "totalHours.lt"?: number;
+                "totalHours.eq"?: number;
+                "packingDensityPct.gte"?: number;
+                "packingDensityPct.gt"?: number;
+                "packingDensityPct.lte"?: number;
+                "packingDensityPct.lt"?: number;
+                "packingDensityPct.eq"?: number;
+                "minCellOpeningMm.gte"?: number;
+                "minCellOpeningMm.gt"?: number;
+                "minCellOpeningMm.lte"?: number;
+                "minCellOpeningMm.lt"?: number;
+                "minCellOpeningMm.eq"?: number;
+                quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm";
+                /** @description A parameter to look at; given again for more of them. Left out: all that every evaluation has and not all have alike */
+                path?: string | string[];
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The effects */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "quantity": "massG",
+                     *       "finished": 508,
+                     *       "points": 508,
+                     *       "mean": 301.4,
+                     *       "deviation": 42.8,
+                     *       "parameters": [
+                     *         {
+                     *           "path": "tiling",
+                     *           "share": 0.06,
+                     *           "levels": [
+                     *             {
+                     *               "from": null,
+                     *               "to": null,
+                     *               "choice": {
+                     *                 "m": 3,
+                     *                 "n": 3
+                     *               },
+                     *               "count": 254,
+                     *               "mean": 311.9,
+                     *               "deviation": 41.2,
+                     *               "effect": 10.5
+                     *             },
+                     *             {
+                     *               "from": null,
+                     *               "to": null,
+                     *               "choice": {
+                     *                 "m": 4,
+                     *                 "n": 2
+                     *               },
+                     *               "count": 254,
+                     *               "mean": 290.9,
+                     *               "deviation": 41.8,
+                     *               "effect": -10.5
+                     *             }
+                     *           ]
+                     *         }
+                     *       ],
+                     *       "rest": 0.02,
+                     *       "warnings": [],
+                     *       "complete": true
+                     *     }
+                     */
+                    "application/json": components["schemas"]["SelectionEffects"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
+        };
+    };
+    drawSelectionEffects: {
+        parameters: {
+            query: {
+                status?: "queued" | "running" | "done" | "failed" | "cancelled";
+                verdict?: "pass" | "warn" | "fail";
+                /** @description Identifier (UUID version 7) */
+                designId?: string;
+                /** @description Identifier (UUID version 7) */
+                versionId?: string;
+                /** @description Identifier (UUID version 7) */
+                batchId?: string;
+                /** @description Identifier (UUID version 7) */
+                searchId?: string;
+                /** @description Evaluations of versions that have this tag, or whose design has it */
+                tag?: string;
+                /** @description Evaluations of versions whose notes, or whose design's name and notes, have these words */
+                q?: string;
+                /** @description Key of the material, whatever its revision */
+                material?: string;
+                /** @description What it was computed with */
+                engineVersion?: string;
+                /** @description RFC 3339 in UTC */
+                "createdAt.gte"?: string;
+                /** @description RFC 3339 in UTC */
+                "createdAt.lte"?: string;
+                "massG.gte"?: number;
+                "massG.gt"?: number;
+                "massG.lte"?: number;
+                "massG.lt"?: number;
+                "massG.eq"?: number;
+                "outsideDiameterMm.gte"?: number;
+                "outsideDiameterMm.gt"?: number;
+                "outsideDiameterMm.lte"?: number;
+                "outsideDiameterMm.lt"?: number;
+                "outsideDiameterMm.eq"?: number;
+                "circumferenceMm.gte"?: number;
+                "circumferenceMm.gt"?: number;
+                "circumferenceMm.lte"?: number;
+                "circumferenceMm.lt"?: number;
+                "circumferenceMm.eq"?: number;
+                "stiffnessNPerMm.gte"?: number;
+                "stiffnessNPerMm.gt"?: number;
+                "stiffnessNPerMm.lte"?: number;
+                "stiffnessNPerMm.lt"?: number;
+                "stiffnessNPerMm.eq"?: number;
+                "reboundHeightMm.gte"?: number;
+                "reboundHeightMm.gt"?: number;
+                "reboundHeightMm.lte"?: number;
+                "reboundHeightMm.lt"?: number;
+                "reboundHeightMm.eq"?: number;
+                "restitution.gte"?: number;
+                "restitution.gt"?: number;
+                "restitution.lte"?: number;
+                "restitution.lt"?: number;
+                "restitution.eq"?: number;
+                "peakForceN.gte"?: number;
+                "peakForceN.gt"?: number;
+                "peakForceN.lte"?: number;
+                "peakForceN.lt"?: number;
+                "peakForceN.eq"?: number;
+                "totalPerPart.gte"?: number;
+                "totalPerPart.gt"?: number;
+                "totalPerPart.lte"?: number;
+                "totalPerPart.lt"?: number;
+                "totalPerPart.eq"?: number;
+                "volumeMm3.gte"?: number;
+                "volumeMm3.gt"?: number;
+                "volumeMm3.lte"?: number;
+                "volumeMm3.lt"?: number;
+                "volumeMm3.eq"?: number;
+                "relativeDensityPct.gte"?: number;
+                "relativeDensityPct.gt"?: number;
+                "relativeDensityPct.lte"?: number;
+                "relativeDensityPct.lt"?: number;
+                "relativeDensityPct.eq"?: number;
+                "centreOfMassOffsetMm.gte"?: number;
+                "centreOfMassOffsetMm.gt"?: number;
+                "centreOfMassOffsetMm.lte"?: number;
+                "centreOfMassOffsetMm.lt"?: number;
+                "centreOfMassOffsetMm.eq"?: number;
+                "inertiaSpreadPct.gte"?: number;
+                "inertiaSpreadPct.gt"?: number;
+                "inertiaSpreadPct.lte"?: number;
+                "inertiaSpreadPct.lt"?: number;
+                "inertiaSpreadPct.eq"?: number;
+                "strutCount.gte"?: number;
+                "strutCount.gt"?: number;
+                "strutCount.lte"?: number;
+                "strutCount.lt"?: number;
+                "strutCount.eq"?: number;
+                "initialNPerMm.gte"?: number;
+                "initialNPerMm.gt"?: number;
+                "initialNPerMm.lte"?: number;
+                "initialNPerMm.lt"?: number;
+                "initialNPerMm.eq"?: number;
+                "contactTimeMs.gte"?: number;
+                "contactTimeMs.gt"?: number;
+                "contactTimeMs.lte"?: number;
+                "contactTimeMs.lt"?: number;
+                "contactTimeMs.eq"?: number;
+                "stiffness.peakStrainPct.gte"?: number;
+                "stiffness.peakStrainPct.gt"?: number;
+                "stiffness.peakStrainPct.lte"?: number;
+                "stiffness.peakStrainPct.lt"?: number;
+                "stiffness.peakStrainPct.eq"?: number;
+                "rebound.peakStrainPct.gte"?: number;
+                "rebound.peakStrainPct.gt"?: number;
+                "rebound.peakStrainPct.lte"?: number;
+                "rebound.peakStrainPct.lt"?: number;
+                "rebound.peakStrainPct.eq"?: number;
+                "cyclesToFailure.gte"?: number;
+                "cyclesToFailure.gt"?: number;
+                "cyclesToFailure.lte"?: number;
+                "cyclesToFailure.lt"?: number;
+                "cyclesToFailure.eq"?: number;
+                "partsPerBuild.gte"?: number;
+                "partsPerBuild.gt"?: number;
+                "partsPerBuild.lte"?: number;
+                "partsPerBuild.lt"?: number;
+                "partsPerBuild.eq"?: number;
+                "totalHours.gte"?: number;
+                "totalHours.gt"?: number;
+                "totalHours.lte"?: number;
+                "totalHours.lt"?: number;
+                "totalHours.eq"?: number;
+                "packingDensityPct.gte"?: number;
+                "packingDensityPct.gt"?: number;
+                "packingDensityPct.lte"?: number;
+                "packingDensityPct.lt"?: number;
+                "packingDensityPct.eq"?: number;
+                "minCellOpeningMm.gte"?: number;
+                "minCellOpeningMm.gt"?: number;
+                "minCellOpeningMm.lte"?: number;
+                "minCellOpeningMm.lt"?: number;
+                "minCellOpeningMm.eq"?: number;
+                quantity: "massG" | "outsideDiameterMm" | "circumferenceMm" | "stiffnessNPerMm" | "reboundHeightMm" | "restitution" | "peakForceN" | "totalPerPart" | "volumeMm3" | "relativeDensityPct" | "centreOfMassOffsetMm" | "inertiaSpreadPct" | "strutCount" | "initialNPerMm" | "contactTimeMs" | "stiffness.peakStrainPct" | "rebound.peakStrainPct" | "cyclesToFailure" | "partsPerBuild" | "totalHours" | "packingDensityPct" | "minCellOpeningMm";
+                /** @description A parameter to look at; given again for more of them. Left out: all that every evaluation has and not all have alike */
+                path?: string | string[];
             };
             header?: never;
             path?: never;
@@ -8969,7 +9520,8 @@ export interface operations {
                      *           }
                      *         ]
                      *       },
-                     *       "error": null
+                     *       "error": null,
+                     *       "thinnedAt": null
                      *     }
                      */
                     "application/json": components["schemas"]["Evaluation"];
@@ -9193,7 +9745,7 @@ export interface operations {
             401: components["responses"]["Unauthorized"];
             404: components["responses"]["NotFound"];
             406: components["responses"]["NotAcceptable"];
-            409: components["responses"]["IdempotencyKeyInUseOrNotFinished"];
+            409: components["responses"]["IdempotencyKeyInUseOrThinnedOrNotFinished"];
             413: components["responses"]["BodyTooLarge"];
             415: components["responses"]["UnsupportedMediaType"];
             422: components["responses"]["InvalidBodyOrIdempotencyKeyReused"];
@@ -10639,7 +11191,8 @@ export interface operations {
                      *           ]
                      *         }
                      *       ],
-                     *       "rest": 0.02
+                     *       "rest": 0.02,
+                     *       "warnings": []
                      *     }
                      */
                     "application/json": components["schemas"]["Effects"];
@@ -10928,7 +11481,8 @@ export interface operations {
                      *           }
                      *         ]
                      *       },
-                     *       "error": null
+                     *       "error": null,
+                     *       "warnings": []
                      *     }
                      */
                     "application/json": components["schemas"]["Surface"];
@@ -14616,6 +15170,102 @@ export interface operations {
             429: components["responses"]["TooManyRequests"];
             500: components["responses"]["Internal"];
             503: components["responses"]["UnavailableOrOverloaded"];
+        };
+    };
+    getRetention: {
+        parameters: {
+            query?: {
+                /** @description What would go if this were the rule */
+                madeFilesAfterDays?: number;
+                /** @description What would go if this were the rule */
+                pointResultsAfterDays?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The rules and what they would free */
+            200: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    /**
+                     * @example {
+                     *       "rules": {
+                     *         "madeFilesAfterDays": 90,
+                     *         "pointResultsAfterDays": null
+                     *       },
+                     *       "changedAt": "2027-02-01T09:00:00.000Z",
+                     *       "wouldFreeNow": {
+                     *         "madeFiles": {
+                     *           "count": 214,
+                     *           "megabytes": 512.4,
+                     *           "complete": true
+                     *         },
+                     *         "pointResults": null
+                     *       }
+                     *     }
+                     */
+                    "application/json": components["schemas"]["Retention"];
+                };
+            };
+            /** @description Not modified */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            400: components["responses"]["InvalidQuery"];
+            401: components["responses"]["Unauthorized"];
+            406: components["responses"]["NotAcceptable"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
+        };
+    };
+    setRetention: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                /**
+                 * @example {
+                 *       "madeFilesAfterDays": 90,
+                 *       "pointResultsAfterDays": null
+                 *     }
+                 */
+                "application/json": components["schemas"]["RetentionRules"];
+            };
+        };
+        responses: {
+            /** @description The rules as they are now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Retention"];
+                };
+            };
+            400: components["responses"]["MalformedBody"];
+            401: components["responses"]["Unauthorized"];
+            403: components["responses"]["Forbidden"];
+            406: components["responses"]["NotAcceptable"];
+            413: components["responses"]["BodyTooLarge"];
+            415: components["responses"]["UnsupportedMediaType"];
+            422: components["responses"]["InvalidBody"];
+            429: components["responses"]["TooManyRequests"];
+            500: components["responses"]["Internal"];
+            503: components["responses"]["UnavailableOrTooSlowOrOverloaded"];
         };
     };
     listKeys: {
