@@ -1,7 +1,7 @@
 import { axisWords, countsOf, type Effects, mixedVersions, type Quantity } from '../openapi/index.ts';
 import type { Records } from '../prisma/index.ts';
 import { mainEffects } from '../worker/engine/regression/index.ts';
-import { effectsPlot } from '../worker/plots/index.ts';
+import { effectsPlot, levelName } from '../worker/plots/index.ts';
 import { newPage } from '../worker/plots/on-server.ts';
 import { drawingAnswer } from './drawing-answer.ts';
 import type { Handlers } from './handlers.ts';
@@ -41,7 +41,7 @@ export function tableOf(varied: readonly Varied[], known: readonly Known[], of: 
 export function effectsPicture({ quantity, mean, parameters }: Effects) {
   const named = parameters.map(({ levels, ...rest }) => ({
     ...rest,
-    levels: levels.map((level) => ({ ...level, name: nameOf(level) })),
+    levels: levels.map((level) => ({ ...level, name: levelName(level) })),
   }));
   return drawingAnswer(effectsPlot({ mean, parameters: named }, axisWords(quantity), newPage()), 'effects.svg');
 }
@@ -64,16 +64,3 @@ export function effectHandlers({ undertakings }: Pick<Records, 'undertakings'>):
     drawEffects: async ({ params, query, caller }) => effectsPicture(await effectsOf(caller.teamId, params.id, query.quantity)),
   };
 }
-
-type Level = Effects['parameters'][number]['levels'][number];
-
-/** "3.5", "3.2 to 3.6", "m 3, n 3". */
-function nameOf({ from, to, choice }: Pick<Level, 'from' | 'to' | 'choice'>): string {
-  if (from !== null && to !== null) return from === to ? short(from) : `${short(from)} to ${short(to)}`;
-  if (typeof choice !== 'object' || choice === null) return String(choice);
-  return Object.entries(choice)
-    .map(([name, value]) => `${name} ${value}`)
-    .join(', ');
-}
-
-const short = (value: number): string => String(Number(value.toPrecision(3)));

@@ -15,6 +15,10 @@ export function number(value: number | null | undefined, digits = 4): string {
     .replace('-', '−');
 }
 
+/** What stands at the end of a path. */
+export const leaf = (value: number | string | boolean | null | undefined): string =>
+  value === null || value === undefined ? '–' : typeof value === 'number' ? number(value, 6) : String(value);
+
 /** "3 minutes ago". */
 export function ago(time: string | number, now = Date.now()): string {
   const seconds = Math.round((now - new Date(time).getTime()) / 1000);

@@ -53,3 +53,14 @@ export function effectsPlot({ mean, parameters }: Effects, axis: string, page: P
     },
   );
 }
+
+/** What a level is called: "3.5", "3.2 to 3.6", "m 3, n 3". */
+export function levelName({ from, to, choice }: { from: number | null; to: number | null; choice: unknown }): string {
+  if (from !== null && to !== null) return from === to ? short(from) : `${short(from)} to ${short(to)}`;
+  if (typeof choice !== 'object' || choice === null) return String(choice);
+  return Object.entries(choice)
+    .map(([name, value]) => `${name} ${value}`)
+    .join(', ');
+}
+
+const short = (value: number): string => String(Number(value.toPrecision(3)));

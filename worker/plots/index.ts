@@ -1,5 +1,5 @@
 export { type Energies, energyPlot, type Flight, heightPlot } from './bounce.ts';
-export { type Effects, effectsPlot } from './effects.ts';
+export { type Effects, effectsPlot, levelName } from './effects.ts';
 export type { Page, PlotElement } from './frame.ts';
 export { type LayerAreas, layerAreaPlot } from './layers.ts';
 export { type Compared, comparedPlot, type Residual, residualPlot, type Spread, spreadPlot } from './measured.ts';

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { Answer } from '../client.ts';
 import { useResource } from '../use-resource.ts';
+import { leaf } from '../words.ts';
 import { Shown } from './shown.tsx';
 
 type Found = Answer<'/v1/designs/{id}/versions/{number}/difference'>;
@@ -36,7 +37,7 @@ export function Difference({ designId, numbers }: { designId: string; numbers: r
               <ul>
                 {differing.map(({ path, left, right }) => (
                   <li key={path}>
-                    <code>{path}</code> {String(left ?? '–')} → {String(right ?? '–')}
+                    <code>{path}</code> {leaf(left)} → {leaf(right)}
                   </li>
                 ))}
               </ul>

@@ -1,5 +1,5 @@
 import type { Answer } from '../client.ts';
-import { ago, label, number } from '../words.ts';
+import { ago, label, leaf, number } from '../words.ts';
 import { State } from './shown.tsx';
 
 type Version = Answer<'/v1/designs/{id}/lineage'>['items'][number];
@@ -79,6 +79,6 @@ function Line({ designId, version }: { designId: string; version: Version }) {
 }
 
 function changes(changed: NonNullable<Version['changed']>): string {
-  const told = changed.slice(0, MOST_CHANGES).map(({ path, left, right }) => `${path} ${left ?? '–'} → ${right ?? '–'}`);
+  const told = changed.slice(0, MOST_CHANGES).map(({ path, left, right }) => `${path} ${leaf(left)} → ${leaf(right)}`);
   return [...told, ...(changed.length > MOST_CHANGES ? [`and ${changed.length - MOST_CHANGES} more`] : [])].join(', ');
 }

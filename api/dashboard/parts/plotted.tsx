@@ -1,5 +1,4 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { fetched } from '../client.ts';
 import { made } from './files.tsx';
 
 type Plots = typeof import('../../../worker/plots/index.ts');
@@ -62,34 +61,6 @@ export function Drawing({ id, name }: { id: string; name: string }) {
       )}
       {failed && <p class="fault">{failed}</p>}
       <div class={state === 'shown' ? 'plot' : ''} ref={box} />
-    </>
-  );
-}
-
-/** A drawing that the service answers at once; drawn again when `of` changes. */
-export function Fetched({ url, of }: { url: string; of: unknown }) {
-  const [failed, setFailed] = useState<string | null>(null);
-  const box = useRef<HTMLDivElement>(null);
-  useEffect(() => {
-    let gone = false;
-    const show = async () => {
-      try {
-        const svg = parsed(await (await fetched(url)).text());
-        if (!gone) box.current?.replaceChildren(plain(svg));
-        setFailed(null);
-      } catch (fault) {
-        if (!gone) setFailed((fault as Error).message);
-      }
-    };
-    void show();
-    return () => {
-      gone = true;
-    };
-  }, [url, of]);
-  return (
-    <>
-      {failed && <p class="fault">{failed}</p>}
-      <div class="plot" ref={box} />
     </>
   );
 }

@@ -68,7 +68,7 @@ function Fitted({ of: { id, status, result, factors, error } }: { of: Surface })
   if (error) return <p class="fault">{error.message}</p>;
   if (!result) return <State is={status} />;
   return (
-    <>
+    <div class="stack">
       <div class="scroll">
         <table>
           <thead>
@@ -95,7 +95,7 @@ function Fitted({ of: { id, status, result, factors, error } }: { of: Surface })
         </table>
       </div>
       <Asked id={id} factors={factors} />
-    </>
+    </div>
   );
 }
 
@@ -201,7 +201,7 @@ function Foretold({ of: { quantities, extrapolates } }: { of: Prediction }) {
             <dd>
               <strong>{number(value)}</strong> <span class="unit">{label(quantity).unit}</span>{' '}
               <span class="quiet">
-                {number(low)} to {number(high)}, as 95 of 100 evaluations would be
+                95 of 100 lie from {number(low)} to {number(high)}
               </span>
             </dd>
           </>
