@@ -1,59 +1,40 @@
-import { ByteWriter, ParquetWriter } from 'hyparquet-writer';
 import type { ExportedEvaluation } from '../prisma/index.ts';
 import { type Cell, COLUMNS } from './export-columns.ts';
+import { parquet } from './export-parquet.ts';
 
-type Pages = AsyncIterable<readonly ExportedEvaluation[]>;
-
-/** Media type, and how pages become bytes one after the other. */
-export const FORMATS = {
-  csv: { mediaType: 'text/csv; charset=utf-8', write: csv },
-  ndjson: { mediaType: 'application/x-ndjson', write: ndjson },
-  parquet: { mediaType: 'application/vnd.apache.parquet', write: parquet },
-} as const satisfies Record<string, { mediaType: string; write: (pages: Pages) => AsyncIterable<Uint8Array | string> }>;
+/** A file made piece by piece, as bytes: what stands before all rows, what more rows add (which may be nothing yet), what stands behind them. */
+export interface Pieces {
+  readonly head: Uint8Array;
+  rows(page: readonly ExportedEvaluation[]): Uint8Array;
+  end(): Uint8Array;
+}
 
 /** CSV as RFC 4180 has it: a header, lines that end in CR LF, quotes where they are needed. */
-async function* csv(pages: Pages): AsyncGenerator<string> {
-  yield line(COLUMNS.map(({ name }) => name));
-  for await (const page of pages) yield page.map((each) => line(COLUMNS.map(({ of }) => of(each)))).join('');
-}
+const csv = () => lines(line(COLUMNS.map(({ name }) => name)), (each) => line(COLUMNS.map(({ of }) => of(each))));
+
+/** One JSON object a line. */
+const ndjson = () => lines('', (each) => `{${COLUMNS.map(({ of }, k) => NAMES[k] + JSON.stringify(of(each))).join(',')}}\n`);
+const NAMES = COLUMNS.map(({ name }) => `${JSON.stringify(name)}:`);
+
+/** As bytes at once: the text of a page is large, and would be moved among the old objects if it lived until it is sent. */
+const lines = (head: string, lineOf: (each: ExportedEvaluation) => string): Pieces => ({
+  head: Buffer.from(head),
+  rows: (page) => Buffer.from(page.map(lineOf).join('')),
+  end: () => Buffer.alloc(0),
+});
 
 const line = (cells: readonly Cell[]): string => `${cells.map(field).join(',')}\r\n`;
 
 function field(cell: Cell): string {
   if (cell === null) return '';
-  const text = String(cell);
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+  // the same digits as String gives, which keeps every text of a number for a while
+  if (typeof cell === 'number') return JSON.stringify(cell);
+  return /[",\r\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell;
 }
 
-/** One JSON object a line. */
-async function* ndjson(pages: Pages): AsyncGenerator<string> {
-  for await (const page of pages) {
-    yield page.map((each) => `${JSON.stringify(Object.fromEntries(COLUMNS.map(({ name, of }) => [name, of(each)])))}\n`).join('');
-  }
-}
-
-/** Parquet, a row group for each page. What has been written is handed on, so that no more than a page is held. */
-async function* parquet(pages: Pages): AsyncGenerator<Uint8Array> {
-  const bytes = new ByteWriter();
-  const schema = [
-    { name: 'root', num_children: COLUMNS.length },
-    ...COLUMNS.map(({ name, type }) =>
-      type === 'number'
-        ? ({ name, type: 'DOUBLE', repetition_type: 'OPTIONAL' } as const)
-        : ({ name, type: 'BYTE_ARRAY', converted_type: 'UTF8', repetition_type: 'OPTIONAL' } as const),
-    ),
-  ];
-  const writer = new ParquetWriter({ writer: bytes, schema, createdBy: 'strutwright' });
-  const written = () => {
-    const taken = new Uint8Array(bytes.getBytes());
-    bytes.index = 0;
-    return taken;
-  };
-  for await (const page of pages) {
-    if (page.length === 0) continue;
-    await writer.write({ columnData: COLUMNS.map(({ name, of }) => ({ name, data: page.map(of) })), rowGroupSize: page.length });
-    yield written();
-  }
-  await writer.finish();
-  yield written();
-}
+/** Media type, and how a file of it is begun. */
+export const FORMATS = {
+  csv: { mediaType: 'text/csv; charset=utf-8', begin: csv },
+  ndjson: { mediaType: 'application/x-ndjson', begin: ndjson },
+  parquet: { mediaType: 'application/vnd.apache.parquet', begin: parquet },
+} as const satisfies Record<string, { mediaType: string; begin: () => Pieces }>;

@@ -1,6 +1,11 @@
-import { parquetReadObjects } from 'hyparquet';
+import type { Readable } from 'node:stream';
+import { setTimeout as pause } from 'node:timers/promises';
+import { parquetMetadata, parquetReadObjects } from 'hyparquet';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { exampleRequest } from '../../openapi/examples.ts';
+import { FORMATS } from '../../api/export-formats.ts';
+import { exportHandlers } from '../../api/exports.ts';
+import { exampleParameterSet, exampleRequest } from '../../openapi/examples.ts';
+import type { ExportedEvaluation } from '../../prisma/index.ts';
 import { ask } from './ask.ts';
 import { finish, resultWith } from './finished.ts';
 import { bearer, openSite, type Person, type Site } from './site.ts';
@@ -67,5 +72,58 @@ describe('an export of the history', () => {
     const refused = await fetched('?format=xlsx');
     expect([refused.status, refused.body.errors[0].pointer]).toEqual([400, '/format']);
     expect((await fetched('', await site.person())).text.trimEnd().split('\r\n')).toHaveLength(1);
+  });
+});
+
+const evaluation = (k: number): ExportedEvaluation => ({
+  ...{ id: `evaluation ${k}`, teamId: 'team', computationId: 'computation', designId: null, versionId: null, version: k % 3 ? k : null },
+  ...{ status: 'done', stage: null, progressPct: 100, verdict: 'pass', createdAt: new Date(k), finishedAt: null },
+  ...{
+    material: 'tpu-soft',
+    engineVersion: '1',
+    buildVolume: null,
+    parameterSet: exampleParameterSet as ExportedEvaluation['parameterSet'],
+  },
+  quantities: { ...({} as ExportedEvaluation['quantities']), massG: k % 7 ? k / 7 : null },
+});
+
+describe('a long export', () => {
+  it('as Parquet is handed on group by group, and the groups hold every row as it was', async () => {
+    const { head, rows, end } = FORMATS.parquet.begin();
+    const evaluations = Array.from({ length: 5300 }, (_, k) => evaluation(k));
+    const pieces = [head];
+    for (let k = 0; k < evaluations.length; k += 250) pieces.push(rows(evaluations.slice(k, k + 250)));
+    // the first group is full with the twentieth page
+    expect(pieces.flatMap(({ length }, k) => (k > 0 && length > 0 ? [k] : []))).toEqual([20]);
+    const file = Uint8Array.from(Buffer.concat([...pieces, end()])).buffer;
+    expect(parquetMetadata(file).row_groups.map((each) => Number(each.num_rows))).toEqual([5000, 300]);
+    const read = await parquetReadObjects({ file });
+    expect(read.map(({ id, version, massG, verdict }) => ({ id, version, massG, verdict }))).toEqual(
+      evaluations.map(({ id, version, quantities: { massG }, verdict }) => ({ id, version, massG, verdict })),
+    );
+  });
+
+  it('is read no faster than somebody takes it, and no further once nobody does', async () => {
+    let pagesRead = 0;
+    const page = { items: Array.from({ length: 250 }, (_, k) => evaluation(k)), nextCursor: 'more' };
+    const exported = async () => {
+      pagesRead++;
+      await pause(1);
+      return page;
+    };
+    const { exportEvaluations } = exportHandlers({ exported });
+    const asked = { query: { format: 'csv', sort: '-createdAt' }, caller: { teamId: 'team' } } as unknown as Parameters<
+      typeof exportEvaluations
+    >[0];
+    const body = (await exportEvaluations(asked)).body as Readable;
+    const taken = body[Symbol.asyncIterator]();
+    for (let k = 0; k < 3; k++) await taken.next();
+    await pause(50);
+    // the header, then a page each; one more lies ready, one is under way
+    expect(pagesRead).toBeLessThanOrEqual(5);
+    body.destroy();
+    const until = pagesRead;
+    await pause(50);
+    expect(pagesRead).toBeLessThanOrEqual(until + 1);
   });
 });
