@@ -9,13 +9,13 @@ import { UNDERTAKING_COLUMNS as COLUMNS, HOLD_UNDERTAKING, recordOfUndertaking a
 import type { NewUndertaking, UndertakingRecord, Undertakings } from './undertaking-types.ts';
 import { uuidv7 } from './uuid.ts';
 
-/** Workers look at it at once; what has no points is done. $10 the evaluations that are computed again. */
+/** Workers look at it at once (as text, for the client of a transaction reads no void); what has no points is done. $10 the evaluations that are computed again. */
 const CREATE = `with u as (
     insert into app.undertaking (id, team_id, kind, name, input, total, start_at, finish_by, repeat_at, status, finished_at)
     values ($1, $2, $3, $4, $5, $6, $7, $8, $9, case when $6 = 0 then 'done' else 'queued' end, case when $6 = 0 then now() end) returning *),
   again as (insert into app.reevaluated (undertaking_id, index, evaluation_id)
     select u.id, k - 1, e.id::uuid from u, jsonb_array_elements_text($10::jsonb) with ordinality as e(id, k))
-  select ${COLUMNS}, pg_notify('${CHANNELS.changed}', u.id::text) from u`;
+  select ${COLUMNS}, pg_notify('${CHANNELS.changed}', u.id::text)::text from u`;
 
 const GET = `select ${COLUMNS} from app.undertaking u where u.id = $1 and u.team_id = $2 and u.kind = $3`;
 
