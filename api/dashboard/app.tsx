@@ -12,6 +12,7 @@ import { Designs } from './screens/designs.tsx';
 import { EvaluationScreen } from './screens/evaluation.tsx';
 import { History } from './screens/history.tsx';
 import { NewVersion } from './screens/new-version.tsx';
+import { Reevaluations } from './screens/reevaluations.tsx';
 import { Searches } from './screens/searches.tsx';
 import { TestHouse } from './screens/test-house.tsx';
 import { Trays } from './screens/trays.tsx';
@@ -20,7 +21,7 @@ import { Trays } from './screens/trays.tsx';
 const SCREENS: readonly { path: string; name: string; holds?: readonly string[] }[] = [
   { path: '', name: 'Designs', holds: ['designs'] },
   { path: 'new', name: 'New' },
-  { path: 'evaluations', name: 'Evaluations' },
+  { path: 'evaluations', name: 'Evaluations', holds: ['reevaluations'] },
   { path: 'batches', name: 'Batches' },
   { path: 'searches', name: 'Searches' },
   { path: 'trays', name: 'Trays' },
@@ -33,6 +34,7 @@ function Screen() {
   if (first === 'designs' && second) return <Design id={second} />;
   if (first === 'evaluations' && second) return <EvaluationScreen id={second} />;
   if (first === 'evaluations') return <History key={query.toString()} query={query} />;
+  if (first === 'reevaluations') return <Reevaluations id={second ?? null} />;
   if (first === 'batches') return <Batches id={second ?? null} query={query} />;
   if (first === 'calibrations') return <Calibrations id={second ?? null} />;
   if (first === 'acceptances' && second) return <AcceptanceScreen id={second} />;

@@ -256,6 +256,29 @@ walk('the dashboard in a browser', () => {
     await expectAccessible(page, 'calibration');
   });
 
+  it('computes again what an earlier engine computed, and shows what moved', async () => {
+    const client = new Client({ connectionString: database.databaseUrl });
+    await client.connect();
+    // as if the version had been computed by an earlier engine, which made it heavier
+    const { rows } = await client.query(
+      `with old as (select e.id, e.computation_id from app.evaluation e join app.version v on v.id = e.version_id
+          where v.number = 1 and e.status = 'done' order by e.created_at limit 1),
+        aged as (update app.computation c set engine_version = '1.0.0' from old where c.id = old.computation_id)
+      update app.evaluation e set engine_version = '1.0.0', mass_g = 2 * mass_g from old where e.computation_id = old.computation_id returning e.id`,
+    );
+    await client.end();
+    expect(rows.length).toBeGreaterThan(0);
+    await open('Evaluations');
+    await page.getByRole('link', { name: 'Compute earlier evaluations again' }).click();
+    await page.getByText('Say which first.').waitFor();
+    await page.getByLabel('computed by engine').fill('1.0.0');
+    await expectAccessible(page, 'reevaluations');
+    await page.getByRole('button', { name: 'Compute again' }).click();
+    await heading('What moved').waitFor();
+    await page.getByRole('link', { name: /^−50 %: / }).waitFor();
+    await expectAccessible(page, 'reevaluation');
+  });
+
   it('scrolls through ten thousand evaluations and filters them, holding a screenful and fetching pages as it gets to them', async () => {
     await manyEvaluations(database.databaseUrl);
     const asked: string[] = [];

@@ -23,6 +23,9 @@ export function History({ query }: { query: URLSearchParams }) {
       <h1 tabIndex={-1}>Evaluations</h1>
       <HistoryFilters query={query} onChange={change} />
       <Lines key={filter} filter={filter} />
+      <p>
+        <a href="#/reevaluations">Compute earlier evaluations again</a> by a newer engine, and see what moves.
+      </p>
     </>
   );
 }
