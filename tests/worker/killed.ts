@@ -49,13 +49,15 @@ export const runWithKilledWorkers = (evaluations: number) =>
              (SELECT attempts FROM app.computation WHERE id = $1) AS attempts`,
         [cutShort],
       );
-      expect(counted.rows[0]).toEqual({
+      const { attempts, ...counts } = counted.rows[0];
+      expect(counts).toEqual({
         stores: evaluations,
         stored: evaluations,
         evaluations: evaluations,
         files: evaluations,
-        attempts: 2,
       });
+      // one more for each worker that was killed at it: surely the first, and the second where it had come to it by then
+      expect([2, 3]).toContain(attempts);
       await until('the queue is empty', async () => {
         const { waiting, active, delayed } = await site.dispatch.counts();
         return waiting + active + delayed === 0;
