@@ -6,8 +6,8 @@ import type { Handlers } from './handlers.ts';
 import { conditionsOf } from './history.ts';
 
 /**
- * Rows read at once: what is held in memory, however long the export is. Where a good part of what was made since young objects were last collected
- * is still held, as with pages of 500, V8 makes the like of it among the old ones from then on, which are collected only when there are many.
+ * Rows read at once: what is held in memory, however long the export is. Of larger pages more is still held when young objects are collected, and V8 then
+ * tends to make the like of it among the old ones, which are collected only when there are many; smaller pages make that rarer.
  */
 const PAGE = 250;
 

@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { FILTERABLE } from './quantities.ts';
 import { result } from './result.ts';
 import { type Path, schemaAt } from './schema-path.ts';
-import { said } from './shown.ts';
 import { type JsonSchema, nameList } from './words.ts';
 
 export const OPERATORS = ['gte', 'gt', 'lte', 'lt', 'eq'] as const;
@@ -79,7 +78,4 @@ export function withLeaves<S extends z.ZodObject>(schema: S): S {
   return open.meta(schema.meta() ?? {}) as unknown as S;
 }
 
-const isDecimal = (value: unknown): boolean =>
-  typeof value === 'number'
-    ? Number.isFinite(value)
-    : typeof value === 'string' && value.trim() !== '' && Number.isFinite(Number(value)) && said(value).length < 60;
+const isDecimal = (value: unknown): boolean => typeof value === 'string' && value.trim() !== '' && Number.isFinite(Number(value));

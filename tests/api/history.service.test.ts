@@ -184,7 +184,7 @@ describe('what history is asked in words, by material and by engine', () => {
 describe('a bound on any other number of a result', () => {
   const path = 'massProperties.sumOfCylindersMassG';
   test('looks into results and says so', async () => {
-    const { value } = { value: resultWith({ massG: 310 }).massProperties.sumOfCylindersMassG };
+    const value = resultWith({ massG: 310 }).massProperties.sumOfCylindersMassG;
     const { body } = await list(`?${path}.lte=${value}&status=done&limit=200`);
     expect(body.items).toHaveLength(massOf.size);
     expect(body.scan).toEqual({ lookedAt: massOf.size, complete: true });
@@ -203,7 +203,7 @@ describe('a bound on any other number of a result', () => {
       '/balance.wobble.lte',
       /names no number of a result; below balance there are: halfMassDifferencePct/,
     ],
-    ['a beginning that is none', '?nothing.here.lte=1', '/nothing.here.lte', /a path begins with: engine|a path begins with: geometry/],
+    ['a beginning that is none', '?nothing.here.lte=1', '/nothing.here.lte', /a path begins with: engine, geometry/],
     ['an object', '?rebound.energy.lte=1', '/rebound.energy.lte', /below rebound there are/],
     ['a list', '?geometry.cellOpeningMm.min.lte=1', '/geometry.cellOpeningMm.min.lte', /a place such as geometry.cellOpeningMm.0/],
     ['no number', `?${path}.lte=heavy`, `/${path}.lte`, /is "heavy"; allowed: a number/],
