@@ -33,6 +33,9 @@ export const QUANTITY_COLUMNS = QUANTITIES.map(columnOf);
 export const quantityValues = (json: string): string =>
   QUANTITIES.map((quantity) => `(${json} ->> '${quantity}')::double precision`).join(', ');
 
-/** The quantities of a row of app.evaluation. */
-export const quantitiesOfRow = (row: Record<string, unknown>): Quantities =>
-  Object.fromEntries(QUANTITIES.map((quantity) => [quantity, row[columnOf(quantity)]])) as Quantities;
+/** The quantities of a row of app.evaluation: of all rows of an export, so no list is made for each. */
+export function quantitiesOfRow(row: Record<string, unknown>): Quantities {
+  const quantities: Partial<Record<Quantity, unknown>> = {};
+  for (const [k, quantity] of QUANTITIES.entries()) quantities[quantity] = row[QUANTITY_COLUMNS[k]];
+  return quantities as Quantities;
+}

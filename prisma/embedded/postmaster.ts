@@ -1,6 +1,7 @@
 import { spawn } from 'node:child_process';
 import { closeSync, openSync, readFileSync, readlinkSync, realpathSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
+import { totalmem } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import type { Binaries } from './binaries.ts';
@@ -57,7 +58,10 @@ export async function startPostmaster(
 ): Promise<Postmaster | null> {
   const port = await freePort();
   const log = openSync(options.logFile, 'a', 0o600);
-  const settings = [`port=${port}`, 'listen_addresses=127.0.0.1', 'unix_socket_directories=', 'max_connections=200'];
+  const settings = [
+    ...[`port=${port}`, 'listen_addresses=127.0.0.1', 'unix_socket_directories=', 'max_connections=200'],
+    `shared_buffers=${sharedBuffersMb()}MB`,
+  ];
   if (!options.durable) settings.push('fsync=off', 'synchronous_commit=off', 'full_page_writes=off');
   const child = spawn(binaries.postgres, ['-D', ownFolder(cluster), ...settings.flatMap((setting) => ['-c', setting])], {
     ...inCluster(cluster),
@@ -74,6 +78,15 @@ export async function startPostmaster(
     await delay(LOOK_MS);
   }
   return null;
+}
+
+/**
+ * Pages that the server holds: a quarter of the memory, as PostgreSQL's manual advises (19.4, Resource Consumption), at most 1 GB, which a history of a
+ * million evaluations asks for. What is not used is not taken.
+ */
+function sharedBuffersMb(): number {
+  const bytes = Math.min(totalmem(), process.constrainedMemory() || Number.POSITIVE_INFINITY);
+  return Math.max(128, Math.min(1024, Math.floor(bytes / 4 / 2 ** 20)));
 }
 
 /**

@@ -4,8 +4,9 @@ import type { AddressInfo } from 'node:net';
 import { setTimeout as pause } from 'node:timers/promises';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
-import { QUANTITIES } from '../../openapi/index.ts';
-import { historyStatement } from '../../prisma/history-statement.ts';
+import { QUANTITIES, type Quantity } from '../../openapi/index.ts';
+import { conditions, NEWEST_FIRST, sortColumn } from '../../prisma/history-conditions.ts';
+import { HELD, historyStatement, LEADING } from '../../prisma/history-statement.ts';
 import { withVersions } from '../../prisma/history-versions.ts';
 import { IN_TIME } from '../../prisma/in-time.ts';
 import { openRecords, type Records } from '../../prisma/index.ts';
@@ -36,6 +37,14 @@ afterAll(async () => {
   await client.end();
   await site.close();
 });
+
+const LED = [
+  'cheapest of a size that prints',
+  'softest of a material',
+  'within the mass rule, bounces highest',
+  'newest of a size that do not print',
+];
+const isLed = ({ name }: { name: string }) => LED.includes(name.replaceAll('"', ''));
 
 /** Under the settings that the service reads with. */
 async function planOf({ text, values }: { text: string; values: unknown[] }): Promise<string> {
@@ -69,10 +78,50 @@ describe('in a history of 20 000 evaluations', () => {
         const value = by === 'createdAt' ? last.created_at.toISOString() : last[columnOf(by)];
         const cursor = Buffer.from(JSON.stringify([`${descending ? '-' : ''}${by}`, value, last.id])).toString('base64url');
         const plan = await planOf(historyStatement(made.teamId, { ...query, cursor }));
-        expect(plan).toMatch(/Index Scan( Backward)? using evaluation_team_id_/);
+        expect(plan).toMatch(/Index Scan( Backward)? using evaluation_/);
         expect(plan).toMatch(/Index Cond: .*ROW\(/);
         expect(plan).not.toMatch(/Seq Scan on evaluation/);
       }
+    }
+  });
+
+  test('a band of size or mass is read and sorted in its index alone, which holds the columns that the statement counts on', async () => {
+    for (const by of LEADING) {
+      const { rows } = await client.query(
+        `select a.attname as name from pg_index i join pg_attribute a on a.attrelid = i.indrelid and a.attnum = any(i.indkey::int2[])
+          where i.indexrelid = $1::regclass`,
+        [`app.evaluation_${columnOf(by as Quantity)}_idx`],
+      );
+      const held = [...HELD].map(sortColumn);
+      expect(rows.map(({ name }) => name)).toEqual(expect.arrayContaining([...held, 'status', 'verdict', 'material']));
+    }
+    for (const { name, asked } of questionsOf(made).filter(isLed)) {
+      const plan = await planOf(historyStatement(made.teamId, await withVersions(client, made.teamId, asked(0))));
+      expect(plan, name).toMatch(/Index Only Scan using evaluation_(mass_g|outside_diameter_mm|circumference_mm)_idx/);
+      expect(plan, name).not.toMatch(/hashed SubPlan/);
+    }
+  });
+
+  test('what an index holds is told as the table tells it, page after page, wherever in the order the band lies', async () => {
+    for (const [k, { name, asked }] of questionsOf(made)
+      .filter(isLed)
+      .flatMap((each) => Array.from({ length: 8 }, (_, k) => [k, each] as const))) {
+      const query = asked(k);
+      const { stretch, numbers, rest, values } = conditions(made.teamId, query, query.sort);
+      const { by, descending } = query.sort ?? NEWEST_FIRST;
+      const direction = descending ? 'desc' : 'asc';
+      const all = [...stretch, ...[...numbers.values()].flat(), ...rest].join(' and ');
+      const { rows } = await client.query(
+        `select id from app.evaluation where ${all} order by ${sortColumn(by)} ${direction}, id ${direction} limit 100`,
+        values,
+      );
+      const first = await patient.evaluations.list(made.teamId, query);
+      const second =
+        first.nextCursor === null ? [] : (await patient.evaluations.list(made.teamId, { ...query, cursor: first.nextCursor })).items;
+      expect(
+        [...first.items, ...second].map(({ id }) => id),
+        `${name} ${k}`,
+      ).toEqual(rows.map(({ id }) => id));
     }
   });
 
