@@ -10,6 +10,9 @@ export interface Resource<T> {
   refresh(): void;
 }
 
+/** Whether work on a record goes on. */
+export const isLive = ({ status }: { status?: string }): boolean => status === 'queued' || status === 'running';
+
 const SLOWEST_MS = 15_000;
 
 /**
@@ -18,7 +21,7 @@ const SLOWEST_MS = 15_000;
  */
 export function useResource<T>(
   url: string | null,
-  { everyMs = 1000, isLive = () => false }: { everyMs?: number; isLive?: (data: T) => boolean } = {},
+  { everyMs = 1000, isLive: mayChange = () => false }: { everyMs?: number; isLive?: (data: T) => boolean } = {},
 ): Resource<T> {
   const [state, setState] = useState<{ url: string | null; data: T | null; error: Refused | null; at: number | null }>({
     url,
@@ -26,8 +29,8 @@ export function useResource<T>(
     error: null,
     at: null,
   });
-  const live = useRef(isLive);
-  live.current = isLive;
+  const live = useRef(mayChange);
+  live.current = mayChange;
   const [turn, setTurn] = useState(0);
   const refresh = useCallback(() => setTurn((k) => k + 1), []);
 

@@ -315,6 +315,20 @@ walk('the dashboard in a browser', () => {
     await expectAccessible(page, 'evaluations');
   });
 
+  it('shows older records a page at a time, without a gap when a tool posts one meanwhile', async () => {
+    await manyDesigns(database.databaseUrl, 'earlier', 120, '1 day');
+    await open('Designs');
+    await heading('earlier 120').waitFor();
+    expect(await heading(/^earlier /).count()).toBeLessThanOrEqual(50);
+    await page.getByRole('button', { name: 'Show older ones' }).click();
+    await page.getByRole('button', { name: 'Show older ones' }).click();
+    await heading('earlier 1').waitFor();
+    await manyDesigns(database.databaseUrl, 'posted meanwhile', 3, '0 days');
+    await heading('posted meanwhile 3').waitFor();
+    await expect.poll(() => heading(/^(earlier|posted meanwhile) /).count()).toBe(123);
+    expect(new Set(await heading(/^earlier /).allTextContents()).size).toBe(120);
+  });
+
   it('fits a phone', async () => {
     await page.setViewportSize({ width: 390, height: 800 });
     for (const name of ['Evaluations', 'Batches', 'Searches', 'Trays', 'Test house', 'New', 'Designs']) {
@@ -349,4 +363,20 @@ async function manyEvaluations(databaseUrl: string): Promise<void> {
     from app.evaluation each, generate_series(1, 10000) k
     where each.id = (select id from app.evaluation where status = 'done' order by created_at limit 1)`);
   await client.end();
+}
+
+/** Designs that a tool began, a second apart, the last one so long ago. */
+async function manyDesigns(databaseUrl: string, name: string, number: number, ago: string): Promise<void> {
+  const client = new Client({ connectionString: databaseUrl });
+  await client.connect();
+  try {
+    await client.query(
+      `insert into app.design (id, team_id, name, notes, tags, created_at)
+        select gen_random_uuid(), (select team_id from app.design limit 1), $1 || ' ' || k, '', '{}', now() - $3::interval - ($2::int - k) * interval '1 second'
+        from generate_series(1, $2::int) k`,
+      [name, number, ago],
+    );
+  } finally {
+    await client.end();
+  }
 }

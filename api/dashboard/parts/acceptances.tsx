@@ -1,40 +1,35 @@
 import { useState } from 'preact/hooks';
 import { type Answer, ask, type Refused } from '../client.ts';
 import { go } from '../route.ts';
-import { useResource } from '../use-resource.ts';
 import { ago } from '../words.ts';
 import { Keys, VersionChoice } from './choices.tsx';
-import { Problem, Shown, State } from './shown.tsx';
+import { Newest } from './newest.tsx';
+import { Problem, State } from './shown.tsx';
 
 /** What was decided of versions on what was measured, and a form that asks for a decision. */
 export function Acceptances() {
-  const decided = useResource<Answer<'/v1/acceptances'>>('/v1/acceptances?limit=50');
   return (
     <div class="grid">
       <AcceptanceForm />
       <section class="card">
         <h2>Decided, newest first</h2>
-        <Shown of={decided}>
-          {({ items }) =>
-            items.length === 0 ? (
-              <p class="quiet">Nothing yet.</p>
-            ) : (
-              <ul class="plain">
-                {items.map(({ id, version, verdict, reference, decidedBy, createdAt }) => (
-                  <li key={id}>
-                    <State is={verdict} />{' '}
-                    <a href={`#/acceptances/${id}`}>
-                      version {version} against {reference}
-                    </a>{' '}
-                    <span class="quiet">
-                      {decidedBy.name}, {ago(createdAt)}
-                    </span>
-                  </li>
-                ))}
-              </ul>
-            )
-          }
-        </Shown>
+        <Newest<Answer<'/v1/acceptances'>['items'][number]> of="/v1/acceptances" empty="Nothing yet.">
+          {(items) => (
+            <ul class="plain">
+              {items.map(({ id, version, verdict, reference, decidedBy, createdAt }) => (
+                <li key={id}>
+                  <State is={verdict} />{' '}
+                  <a href={`#/acceptances/${id}`}>
+                    version {version} against {reference}
+                  </a>{' '}
+                  <span class="quiet">
+                    {decidedBy.name}, {ago(createdAt)}
+                  </span>
+                </li>
+              ))}
+            </ul>
+          )}
+        </Newest>
       </section>
     </div>
   );

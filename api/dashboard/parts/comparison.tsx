@@ -1,7 +1,8 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Answer } from '../client.ts';
-import { label, number } from '../words.ts';
+import { number } from '../words.ts';
 import { State } from './shown.tsx';
+import { quantityHeads, Table } from './table.tsx';
 import { type Targeted, useTargets } from './verdicts.tsx';
 
 type Version = Answer<'/v1/designs/{id}/versions'>['items'][number];
@@ -23,35 +24,22 @@ export function Comparison({ versions, evaluations }: { versions: readonly Versi
   const [wanted, setWanted] = useState<readonly Targeted[]>([]);
   const deepest = (id: string) => evaluations.filter(({ versionId }) => versionId === id).sort((a, b) => filled(b) - filled(a))[0];
   return (
-    <table>
-      <thead>
+    <Table heads={['version', 'state', ...quantityHeads(COMPARED)]}>
+      {wanted.length > 0 && (
         <tr>
-          <th scope="col">version</th>
-          <th scope="col">state</th>
+          <th scope="row">wanted</th>
+          <td class="quiet">reference</td>
           {COMPARED.map((quantity) => (
-            <th scope="col" class="number" key={quantity}>
-              {label(quantity).name} <span class="unit">{label(quantity).unit}</span>
-            </th>
+            <td class="number quiet" key={quantity}>
+              {band(wanted.find((each) => each.quantity === quantity))}
+            </td>
           ))}
         </tr>
-      </thead>
-      <tbody>
-        {wanted.length > 0 && (
-          <tr>
-            <th scope="row">wanted</th>
-            <td class="quiet">reference</td>
-            {COMPARED.map((quantity) => (
-              <td class="number quiet" key={quantity}>
-                {band(wanted.find((each) => each.quantity === quantity))}
-              </td>
-            ))}
-          </tr>
-        )}
-        {versions.map((version) => (
-          <Row key={version.id} version={version} found={deepest(version.id)} onTargets={setWanted} />
-        ))}
-      </tbody>
-    </table>
+      )}
+      {versions.map((version) => (
+        <Row key={version.id} version={version} found={deepest(version.id)} onTargets={setWanted} />
+      ))}
+    </Table>
   );
 }
 

@@ -4,6 +4,7 @@ import { inWords, label, number } from '../words.ts';
 import { TextField } from './fields.tsx';
 import { Plotted } from './plotted.tsx';
 import { Problem } from './shown.tsx';
+import { numberHeads, Table } from './table.tsx';
 
 type Calibration = Answer<'/v1/calibrations/{id}'>;
 export type Learnt = NonNullable<Calibration['result']>;
@@ -23,32 +24,21 @@ export function Estimates({ of: { estimates, identifiability, widening } }: { of
         }
       />
       <div class="scroll">
-        <table>
-          <thead>
-            <tr>
-              {['unknown', 'estimate', '95 % of it', 'believed before', 'by the data'].map((name) => (
-                <th key={name} scope="col">
-                  {name}
-                </th>
-              ))}
+        <Table heads={['unknown', 'estimate', '95 % of it', 'believed before', 'by the data']}>
+          {estimates.map(({ unknown, value, low, high, believed, told }) => (
+            <tr key={unknown}>
+              <th scope="row">
+                {named(unknown)} <span class="unit">{label(unknown).unit}</span>
+              </th>
+              <td>{number(value, 3)}</td>
+              <td>
+                {number(low, 3)} to {number(high, 3)}
+              </td>
+              <td>{number(believed.value, 3)}</td>
+              <td class={`state state-${told === 'told' ? 'pass' : told === 'partly' ? 'warn' : 'not-checked'}`}>{WORDS[told]}</td>
             </tr>
-          </thead>
-          <tbody>
-            {estimates.map(({ unknown, value, low, high, believed, told }) => (
-              <tr key={unknown}>
-                <th scope="row">
-                  {named(unknown)} <span class="unit">{label(unknown).unit}</span>
-                </th>
-                <td>{number(value, 3)}</td>
-                <td>
-                  {number(low, 3)} to {number(high, 3)}
-                </td>
-                <td>{number(believed.value, 3)}</td>
-                <td class={`state state-${told === 'told' ? 'pass' : told === 'partly' ? 'warn' : 'not-checked'}`}>{WORDS[told]}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+          ))}
+        </Table>
       </div>
       <h3>What the data cannot tell</h3>
       <ul>
@@ -101,43 +91,26 @@ export function NextPrint({ of: nextPrint, numbered }: { of: Learnt['nextPrint']
         ))}
       </ul>
       <div class="scroll">
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">version</th>
-              <th scope="col" class="number">
-                meets all, chance
+        <Table heads={['version', ...numberHeads('meets all, chance', 'off the middle, half bands', 'would tell, bits'), 'predicted']}>
+          {candidates.map(({ versionId, version, meetsAll, distance, bits, aims }) => (
+            <tr key={versionId}>
+              <th scope="row">
+                {version} {versionId === advised && <span class="state state-pass">✓ advised</span>}
               </th>
-              <th scope="col" class="number">
-                off the middle, half bands
-              </th>
-              <th scope="col" class="number">
-                would tell, bits
-              </th>
-              <th scope="col">predicted</th>
+              <td class="number">{number(100 * meetsAll, 2)} %</td>
+              <td class="number">{number(distance, 3)}</td>
+              <td class="number">{number(bits, 2)}</td>
+              <td>
+                {aims
+                  .map(({ quantity, predicted, chance }) => {
+                    const { name, unit } = label(quantity);
+                    return `${name} ${number(predicted)} ${unit} (${number(100 * chance, 2)} %)`.replace('  ', ' ');
+                  })
+                  .join('; ')}
+              </td>
             </tr>
-          </thead>
-          <tbody>
-            {candidates.map(({ versionId, version, meetsAll, distance, bits, aims }) => (
-              <tr key={versionId}>
-                <th scope="row">
-                  {version} {versionId === advised && <span class="state state-pass">✓ advised</span>}
-                </th>
-                <td class="number">{number(100 * meetsAll, 2)} %</td>
-                <td class="number">{number(distance, 3)}</td>
-                <td class="number">{number(bits, 2)}</td>
-                <td>
-                  {aims
-                    .map(({ quantity, predicted, chance }) => {
-                      const { name, unit } = label(quantity);
-                      return `${name} ${number(predicted)} ${unit} (${number(100 * chance, 2)} %)`.replace('  ', ' ');
-                    })
-                    .join('; ')}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+          ))}
+        </Table>
       </div>
     </section>
   );
@@ -148,31 +121,20 @@ export function Predictions({ of: { predictions } }: { of: Learnt }) {
   return (
     <section class="card scroll">
       <h2>Versions as they print</h2>
-      <table>
-        <thead>
-          <tr>
-            {['version', 'quantity', 'predicted', '95 %'].map((name) => (
-              <th key={name} scope="col">
-                {name}
-              </th>
-            ))}
+      <Table heads={['version', 'quantity', 'predicted', '95 %']}>
+        {predictions.map(({ versionId, version, quantity, value, low, high }) => (
+          <tr key={versionId + quantity}>
+            <th scope="row">{version}</th>
+            <td>
+              {named(quantity)} <span class="unit">{label(quantity).unit}</span>
+            </td>
+            <td>{number(value)}</td>
+            <td>
+              {number(low)} to {number(high)}
+            </td>
           </tr>
-        </thead>
-        <tbody>
-          {predictions.map(({ versionId, version, quantity, value, low, high }) => (
-            <tr key={versionId + quantity}>
-              <th scope="row">{version}</th>
-              <td>
-                {named(quantity)} <span class="unit">{label(quantity).unit}</span>
-              </td>
-              <td>{number(value)}</td>
-              <td>
-                {number(low)} to {number(high)}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+        ))}
+      </Table>
     </section>
   );
 }

@@ -2,6 +2,7 @@ import type { Answer } from '../client.ts';
 import { useResource } from '../use-resource.ts';
 import { label, number } from '../words.ts';
 import { Plotted } from './plotted.tsx';
+import { Table } from './table.tsx';
 
 type Compared = Answer<'/v1/designs/{id}/comparison'>['quantities'][number];
 
@@ -19,7 +20,7 @@ export function Measured({ designId }: { designId: string }) {
         ))}
       </div>
       <div class="scroll">
-        <Table quantities={found.quantities} />
+        <Numbers quantities={found.quantities} />
       </div>
     </section>
   );
@@ -28,35 +29,24 @@ export function Measured({ designId }: { designId: string }) {
 const axisOf = ({ quantity }: Compared) => [label(quantity).name, label(quantity).unit].filter(Boolean).join(', ');
 const pointsOf = ({ points }: Compared) => points.map((each) => ({ ...each, version: each.number }));
 
-function Table({ quantities }: { quantities: readonly Compared[] }) {
+function Numbers({ quantities }: { quantities: readonly Compared[] }) {
   return (
-    <table>
-      <thead>
-        <tr>
-          {['quantity', 'version', 'predicted', 'measured', 'off by', 'within its band', 'parts'].map((name) => (
-            <th key={name} scope="col">
-              {name}
+    <Table heads={['quantity', 'version', 'predicted', 'measured', 'off by', 'within its band', 'parts']}>
+      {quantities.flatMap(({ quantity, points }) =>
+        points.map((each) => (
+          <tr key={quantity + each.versionId + each.material.key + each.finishing}>
+            <th scope="row">
+              {label(quantity).name} <span class="unit">{label(quantity).unit}</span>
             </th>
-          ))}
-        </tr>
-      </thead>
-      <tbody>
-        {quantities.flatMap(({ quantity, points }) =>
-          points.map((each) => (
-            <tr key={quantity + each.versionId + each.material.key + each.finishing}>
-              <th scope="row">
-                {label(quantity).name} <span class="unit">{label(quantity).unit}</span>
-              </th>
-              <td>{each.number}</td>
-              <td>{number(each.predicted)}</td>
-              <td>{number(each.measured)}</td>
-              <td>{each.differencePct === null ? '–' : `${number(each.differencePct, 3)} %`}</td>
-              <td>{each.inside === null ? 'no band' : each.inside ? '✓ yes' : '✗ no'}</td>
-              <td>{each.prints}</td>
-            </tr>
-          )),
-        )}
-      </tbody>
-    </table>
+            <td>{each.number}</td>
+            <td>{number(each.predicted)}</td>
+            <td>{number(each.measured)}</td>
+            <td>{each.differencePct === null ? '–' : `${number(each.differencePct, 3)} %`}</td>
+            <td>{each.inside === null ? 'no band' : each.inside ? '✓ yes' : '✗ no'}</td>
+            <td>{each.prints}</td>
+          </tr>
+        )),
+      )}
+    </Table>
   );
 }

@@ -1,10 +1,11 @@
 import { useEffect, useState } from 'preact/hooks';
 import { QUANTITIES, type Quantity } from '../../../openapi/quantities.ts';
 import { type Answer, ask, type Refused } from '../client.ts';
-import { useResource } from '../use-resource.ts';
+import { isLive, useResource } from '../use-resource.ts';
 import { axisWords, label, number } from '../words.ts';
 import { Choice } from './choices.tsx';
 import { Problem, State } from './shown.tsx';
+import { numberHeads, Table } from './table.tsx';
 
 type Surface = Answer<'/v1/surfaces/{id}'>;
 type Of = { batchId: string } | { searchId: string };
@@ -26,7 +27,7 @@ export function WhatIf({ of, done }: { of: Of; done: number }) {
   const [error, setError] = useState<Refused | null>(null);
   const surface = useResource<Surface>(id && `/v1/surfaces/${id}`, {
     everyMs: 500,
-    isLive: ({ status }) => status === 'queued' || status === 'running',
+    isLive,
   });
   const unused = QUANTITIES.filter((each) => !quantities.includes(each)).map((value) => ({ value, text: axisWords(value) }));
   const fit = () =>
@@ -70,29 +71,18 @@ function Fitted({ of: { id, status, result, factors, error } }: { of: Surface })
   return (
     <div class="stack">
       <div class="scroll">
-        <table>
-          <thead>
-            <tr>
-              {['quantity', 'off by, as a rule', 'of the spread foretold', 'within its interval'].map((name, k) => (
-                <th key={name} scope="col" class={k > 0 ? 'number' : undefined}>
-                  {name}
-                </th>
-              ))}
+        <Table heads={['quantity', ...numberHeads('off by, as a rule', 'of the spread foretold', 'within its interval')]}>
+          {result.quantities.map(({ quantity, rmse, explained, covered }) => (
+            <tr key={quantity}>
+              <th scope="row">{label(quantity).name}</th>
+              <td class="number">
+                {number(rmse, 2)} <span class="unit">{label(quantity).unit}</span>
+              </td>
+              <td class="number">{number(100 * Math.max(0, explained), 3)} %</td>
+              <td class="number">{number(100 * covered.share, 3)} % of points not seen; 95 % is claimed</td>
             </tr>
-          </thead>
-          <tbody>
-            {result.quantities.map(({ quantity, rmse, explained, covered }) => (
-              <tr key={quantity}>
-                <th scope="row">{label(quantity).name}</th>
-                <td class="number">
-                  {number(rmse, 2)} <span class="unit">{label(quantity).unit}</span>
-                </td>
-                <td class="number">{number(100 * Math.max(0, explained), 3)} %</td>
-                <td class="number">{number(100 * covered.share, 3)} % of points not seen; 95 % is claimed</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+          ))}
+        </Table>
       </div>
       <Asked id={id} factors={factors} />
     </div>

@@ -2,14 +2,14 @@ import { useState } from 'preact/hooks';
 import { type Answer, ask, type Refused } from '../client.ts';
 import { BatchForm } from '../parts/batch-form.tsx';
 import { Effects } from '../parts/effects.tsx';
+import { Newest } from '../parts/newest.tsx';
 import { Pareto } from '../parts/pareto.tsx';
 import { Problem, Shown, State } from '../parts/shown.tsx';
 import { WhatIf } from '../parts/what-if.tsx';
-import { useResource } from '../use-resource.ts';
+import { isLive, useResource } from '../use-resource.ts';
 import { ago, duration } from '../words.ts';
 
 type Batch = Answer<'/v1/batches/{id}'>;
-const isLive = ({ status }: Batch) => status === 'running' || status === 'queued';
 
 /** Nights of evaluations: how far each is and how long it will take. */
 export function Batches({ id, query }: { id: string | null; query: URLSearchParams }) {
@@ -17,29 +17,24 @@ export function Batches({ id, query }: { id: string | null; query: URLSearchPara
 }
 
 function All({ query }: { query: URLSearchParams }) {
-  const batches = useResource<Answer<'/v1/batches'>>('/v1/batches?limit=50', { everyMs: 3000, isLive: ({ items }) => items.some(isLive) });
   return (
     <>
       <h1 tabIndex={-1}>Batches</h1>
       <div class="grid">
         <BatchForm query={query} />
         <div class="stack">
-          <Shown of={batches}>
-            {({ items }) =>
-              items.length === 0 ? (
-                <p class="quiet">None yet.</p>
-              ) : (
-                items.map((each) => (
-                  <article key={each.id} class="card">
-                    <h2>
-                      <a href={`#/batches/${each.id}`}>{each.name || `${each.counts.total} points`}</a>
-                    </h2>
-                    <Progress batch={each} />
-                  </article>
-                ))
-              )
+          <Newest<Batch> of="/v1/batches">
+            {(items) =>
+              items.map((each) => (
+                <article key={each.id} class="card">
+                  <h2>
+                    <a href={`#/batches/${each.id}`}>{each.name || `${each.counts.total} points`}</a>
+                  </h2>
+                  <Progress batch={each} />
+                </article>
+              ))
             }
-          </Shown>
+          </Newest>
         </div>
       </div>
     </>

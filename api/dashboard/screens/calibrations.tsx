@@ -1,12 +1,12 @@
 import type { Answer } from '../client.ts';
 import { CalibrationForm } from '../parts/calibration-form.tsx';
 import { Adopt, Estimates, NextPrint, Predictions, Residuals } from '../parts/learnt.tsx';
+import { Newest } from '../parts/newest.tsx';
 import { Shown, State } from '../parts/shown.tsx';
-import { useResource } from '../use-resource.ts';
+import { isLive, useResource } from '../use-resource.ts';
 import { ago } from '../words.ts';
 
 type Calibration = Answer<'/v1/calibrations/{id}'>;
-const isLive = ({ status }: { status: string }) => status === 'queued' || status === 'running';
 
 /** What prints taught about materials. */
 export function Calibrations({ id }: { id: string | null }) {
@@ -14,10 +14,6 @@ export function Calibrations({ id }: { id: string | null }) {
 }
 
 function All() {
-  const calibrations = useResource<Answer<'/v1/calibrations'>>('/v1/calibrations?limit=50', {
-    everyMs: 2000,
-    isLive: ({ items }) => items.some(isLive),
-  });
   return (
     <>
       <h1 tabIndex={-1}>Calibrations</h1>
@@ -25,24 +21,20 @@ function All() {
         <CalibrationForm />
         <section class="card">
           <h2>Learnt, newest first</h2>
-          <Shown of={calibrations}>
-            {({ items }) =>
-              items.length === 0 ? (
-                <p class="quiet">Nothing yet.</p>
-              ) : (
-                <ul class="plain">
-                  {items.map(({ id, status, material, observations, createdAt }) => (
-                    <li key={id}>
-                      <a href={`#/calibrations/${id}`}>
-                        {material} from {observations} {observations === 1 ? 'measurement' : 'measurements'}
-                      </a>{' '}
-                      <State is={status} /> <span class="quiet">{ago(createdAt)}</span>
-                    </li>
-                  ))}
-                </ul>
-              )
-            }
-          </Shown>
+          <Newest<Answer<'/v1/calibrations'>['items'][number]> of="/v1/calibrations" empty="Nothing yet.">
+            {(items) => (
+              <ul class="plain">
+                {items.map(({ id, status, material, observations, createdAt }) => (
+                  <li key={id}>
+                    <a href={`#/calibrations/${id}`}>
+                      {material} from {observations} {observations === 1 ? 'measurement' : 'measurements'}
+                    </a>{' '}
+                    <State is={status} /> <span class="quiet">{ago(createdAt)}</span>
+                  </li>
+                ))}
+              </ul>
+            )}
+          </Newest>
         </section>
       </div>
     </>

@@ -5,7 +5,7 @@ import { Difference } from '../parts/difference.tsx';
 import { Lineage } from '../parts/lineage.tsx';
 import { Measured } from '../parts/measured.tsx';
 import { Problem, Shown } from '../parts/shown.tsx';
-import { useResource } from '../use-resource.ts';
+import { isLive, useResource } from '../use-resource.ts';
 
 /** A design: its versions as they follow from each other, and what each came to side by side. */
 export function Design({ id }: { id: string }) {
@@ -17,7 +17,7 @@ export function Design({ id }: { id: string }) {
   const lineage = useResource<Answer<'/v1/designs/{id}/lineage'>>(`/v1/designs/${id}/lineage`, { everyMs: 10_000, isLive: () => true });
   const evaluations = useResource<Answer<'/v1/evaluations'>>(`/v1/evaluations?designId=${id}&limit=200`, {
     everyMs: 3000,
-    isLive: ({ items }) => items.some(({ status }) => status === 'queued' || status === 'running'),
+    isLive: ({ items }) => items.some(isLive),
   });
   return (
     <Shown of={design}>

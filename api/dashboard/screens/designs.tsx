@@ -1,44 +1,45 @@
 import type { Answer } from '../client.ts';
-import { Shown, State } from '../parts/shown.tsx';
+import { Newest } from '../parts/newest.tsx';
+import { State } from '../parts/shown.tsx';
 import { Quantity } from '../parts/value.tsx';
 import { Met, useTargets } from '../parts/verdicts.tsx';
-import { useResource } from '../use-resource.ts';
+import { isLive, useResource } from '../use-resource.ts';
 import { ago } from '../words.ts';
 
-type Page = Answer<'/v1/designs'>;
+type Design = Answer<'/v1/designs'>['items'][number];
 
 /** Every design with what its newest evaluation came to. */
 export function Designs() {
-  const designs = useResource<Page>('/v1/designs?limit=100', { everyMs: 10_000, isLive: () => true });
   return (
     <>
       <div class="row" style={{ justifyContent: 'space-between' }}>
         <h1 tabIndex={-1}>Designs</h1>
         <a href="#/new">Start a new one</a>
       </div>
-      <Shown of={designs}>
-        {({ items }) =>
-          items.length === 0 ? (
-            <p>
-              There are no designs yet. <a href="#/new">Post a first parameter set</a>, or let a tool post to <code>/v1/designs</code>.
-            </p>
-          ) : (
-            <div class="grid">
-              {items.map((design) => (
-                <DesignCard key={design.id} {...design} />
-              ))}
-            </div>
-          )
+      <Newest<Design>
+        of="/v1/designs"
+        empty={
+          <>
+            There are no designs yet. <a href="#/new">Post a first parameter set</a>, or let a tool post to <code>/v1/designs</code>.
+          </>
         }
-      </Shown>
+      >
+        {(items) => (
+          <div class="grid">
+            {items.map((design) => (
+              <DesignCard key={design.id} {...design} />
+            ))}
+          </div>
+        )}
+      </Newest>
     </>
   );
 }
 
-function DesignCard({ id, name, tags, createdAt }: Page['items'][number]) {
+function DesignCard({ id, name, tags, createdAt }: Design) {
   const newest = useResource<Answer<'/v1/evaluations'>>(`/v1/evaluations?designId=${id}&limit=1`, {
     everyMs: 3000,
-    isLive: ({ items }) => items.some(({ status }) => status === 'queued' || status === 'running'),
+    isLive: ({ items }) => items.some(isLive),
   });
   const last = newest.data?.items[0];
   const targets = useTargets(last?.status === 'done' ? last.id : null);

@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { type Answer, ask, type Refused } from '../client.ts';
 import { Findings } from '../parts/findings.tsx';
 import { Age, Problem, Shown, State } from '../parts/shown.tsx';
-import { useResource } from '../use-resource.ts';
+import { isLive, useResource } from '../use-resource.ts';
 
 type Evaluation = Answer<'/v1/evaluations/{id}'>;
 
@@ -10,7 +10,7 @@ type Evaluation = Answer<'/v1/evaluations/{id}'>;
 export function EvaluationScreen({ id }: { id: string }) {
   const evaluation = useResource<Evaluation>(`/v1/evaluations/${id}`, {
     everyMs: 700,
-    isLive: ({ status }) => status === 'queued' || status === 'running',
+    isLive,
   });
   return (
     <Shown of={evaluation}>

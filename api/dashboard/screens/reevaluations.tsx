@@ -2,45 +2,38 @@ import { useState } from 'preact/hooks';
 import { type Answer, ask, type Refused } from '../client.ts';
 import { Choice, useDesigns } from '../parts/choices.tsx';
 import { TextField } from '../parts/fields.tsx';
+import { Newest } from '../parts/newest.tsx';
 import { Problem, Shown, State } from '../parts/shown.tsx';
+import { numberHeads, Table } from '../parts/table.tsx';
 import { go } from '../route.ts';
-import { useResource } from '../use-resource.ts';
+import { isLive, useResource } from '../use-resource.ts';
 import { ago, duration, inWords, label, number } from '../words.ts';
 
 type Reevaluation = Answer<'/v1/reevaluations/{id}'>;
 type Summary = Answer<'/v1/reevaluations'>['items'][number];
-const isLive = ({ status }: { status: string }) => status === 'queued' || status === 'running';
 
 /** What a newer engine makes of earlier evaluations. */
 export const Reevaluations = ({ id }: { id: string | null }) => (id ? <One id={id} /> : <All />);
 
 function All() {
-  const found = useResource<{ items: Summary[] }>('/v1/reevaluations?limit=50', {
-    everyMs: 2000,
-    isLive: ({ items }) => items.some(isLive),
-  });
   return (
     <>
       <h1 tabIndex={-1}>Computed again</h1>
       <div class="grid">
         <Form />
         <div class="stack">
-          <Shown of={found}>
-            {({ items }) =>
-              items.length === 0 ? (
-                <p class="quiet">None yet.</p>
-              ) : (
-                items.map((each) => (
-                  <article key={each.id} class="card">
-                    <h2>
-                      <a href={`#/reevaluations/${each.id}`}>{each.name || 'Computed again'}</a>
-                    </h2>
-                    <Progress of={each} />
-                  </article>
-                ))
-              )
+          <Newest<Summary> of="/v1/reevaluations">
+            {(items) =>
+              items.map((each) => (
+                <article key={each.id} class="card">
+                  <h2>
+                    <a href={`#/reevaluations/${each.id}`}>{each.name || 'Computed again'}</a>
+                  </h2>
+                  <Progress of={each} />
+                </article>
+              ))
             }
-          </Shown>
+          </Newest>
         </div>
       </div>
     </>
@@ -152,39 +145,28 @@ function Quantities({ of }: { of: Reevaluation['drift']['quantities'] }) {
   return (
     <section class="card scroll">
       <h2>What moved</h2>
-      <table>
-        <thead>
-          <tr>
-            {['quantity', 'moved', 'median change', 'largest change'].map((name, k) => (
-              <th key={name} scope="col" class={k > 0 ? 'number' : undefined}>
-                {name}
-              </th>
-            ))}
+      <Table heads={['quantity', ...numberHeads('moved', 'median change', 'largest change')]}>
+        {of.map(({ quantity, moved, compared, medianPct, largest }) => (
+          <tr key={quantity}>
+            <th scope="row">
+              {label(quantity).name} <span class="unit">{label(quantity).unit}</span>
+            </th>
+            <td class="number">
+              {moved} of {compared}
+            </td>
+            <td class="number">{medianPct === null ? '–' : `${number(medianPct, 3)} %`}</td>
+            <td class="number">
+              {largest === null ? (
+                '–'
+              ) : (
+                <a href={`#/evaluations/${largest.again}`}>
+                  {number(largest.changePct, 3)} %: {number(largest.left)} → {number(largest.right)}
+                </a>
+              )}
+            </td>
           </tr>
-        </thead>
-        <tbody>
-          {of.map(({ quantity, moved, compared, medianPct, largest }) => (
-            <tr key={quantity}>
-              <th scope="row">
-                {label(quantity).name} <span class="unit">{label(quantity).unit}</span>
-              </th>
-              <td class="number">
-                {moved} of {compared}
-              </td>
-              <td class="number">{medianPct === null ? '–' : `${number(medianPct, 3)} %`}</td>
-              <td class="number">
-                {largest === null ? (
-                  '–'
-                ) : (
-                  <a href={`#/evaluations/${largest.again}`}>
-                    {number(largest.changePct, 3)} %: {number(largest.left)} → {number(largest.right)}
-                  </a>
-                )}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+        ))}
+      </Table>
     </section>
   );
 }

@@ -1,16 +1,16 @@
 import { useState } from 'preact/hooks';
 import type { Search } from '../../../openapi/index.ts';
 import { ask, type Refused } from '../client.ts';
+import { Newest } from '../parts/newest.tsx';
 import { Pareto } from '../parts/pareto.tsx';
 import { SearchForm } from '../parts/search-form.tsx';
 import { Problem, Shown, State } from '../parts/shown.tsx';
+import { quantityHeads, Table } from '../parts/table.tsx';
 import { Targets } from '../parts/targets.tsx';
 import { Value } from '../parts/value.tsx';
 import { WhatIf } from '../parts/what-if.tsx';
-import { useResource } from '../use-resource.ts';
+import { isLive, useResource } from '../use-resource.ts';
 import { ago, inWords, label, number } from '../words.ts';
-
-const isLive = ({ status }: { status: string }) => status === 'queued' || status === 'running';
 
 /** Searches for parameters that meet a reference: how far each is and what it found. */
 export function Searches({ id, query }: { id: string | null; query: URLSearchParams }) {
@@ -18,29 +18,24 @@ export function Searches({ id, query }: { id: string | null; query: URLSearchPar
 }
 
 function All({ query }: { query: URLSearchParams }) {
-  const searches = useResource<{ items: Search[] }>('/v1/searches?limit=50', { everyMs: 2000, isLive: ({ items }) => items.some(isLive) });
   return (
     <>
       <h1 tabIndex={-1}>Searches</h1>
       <div class="grid">
         <SearchForm query={query} />
         <div class="stack">
-          <Shown of={searches}>
-            {({ items }) =>
-              items.length === 0 ? (
-                <p class="quiet">None yet.</p>
-              ) : (
-                items.map((each) => (
-                  <article key={each.id} class="card">
-                    <h2>
-                      <a href={`#/searches/${each.id}`}>{each.name || 'Search'}</a>
-                    </h2>
-                    <Progress search={each} />
-                  </article>
-                ))
-              )
+          <Newest<Search> of="/v1/searches">
+            {(items) =>
+              items.map((each) => (
+                <article key={each.id} class="card">
+                  <h2>
+                    <a href={`#/searches/${each.id}`}>{each.name || 'Search'}</a>
+                  </h2>
+                  <Progress search={each} />
+                </article>
+              ))
             }
-          </Shown>
+          </Newest>
         </div>
       </div>
     </>
@@ -111,34 +106,21 @@ function Ranking({ rows }: { rows: Search['ranking'] }) {
   return (
     <section class="card scroll">
       <h2>What was tried, the best first</h2>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">evaluation</th>
-            <th scope="col">misses by</th>
+      <Table heads={['evaluation', 'misses by', ...quantityHeads(quantities)]}>
+        {rows.map(({ evaluationId, settings, meetsAll, missPct, values }) => (
+          <tr key={evaluationId}>
+            <th scope="row">
+              <a href={`#/evaluations/${evaluationId}`}>{settings.map(setTo).join(', ')}</a>
+            </th>
+            <td>{meetsAll ? <State is="pass" /> : <Value of={missPct} unit="%" digits={3} />}</td>
             {quantities.map((quantity) => (
-              <th scope="col" class="number" key={quantity}>
-                {label(quantity).name} <span class="unit">{label(quantity).unit}</span>
-              </th>
+              <td class="number" key={quantity}>
+                {number(values[quantity])}
+              </td>
             ))}
           </tr>
-        </thead>
-        <tbody>
-          {rows.map(({ evaluationId, settings, meetsAll, missPct, values }) => (
-            <tr key={evaluationId}>
-              <th scope="row">
-                <a href={`#/evaluations/${evaluationId}`}>{settings.map(setTo).join(', ')}</a>
-              </th>
-              <td>{meetsAll ? <State is="pass" /> : <Value of={missPct} unit="%" digits={3} />}</td>
-              {quantities.map((quantity) => (
-                <td class="number" key={quantity}>
-                  {number(values[quantity])}
-                </td>
-              ))}
-            </tr>
-          ))}
-        </tbody>
-      </table>
+        ))}
+      </Table>
     </section>
   );
 }

@@ -1,14 +1,15 @@
 import type { Answer } from '../client.ts';
+import { Newest } from '../parts/newest.tsx';
 import { Shown, State } from '../parts/shown.tsx';
+import { Table } from '../parts/table.tsx';
 import { TrayForm } from '../parts/tray-form.tsx';
 import { TrayPicture, versionColour } from '../parts/tray-picture.tsx';
 import { Facts, Value } from '../parts/value.tsx';
-import { useResource } from '../use-resource.ts';
+import { isLive, useResource } from '../use-resource.ts';
 import { ago } from '../words.ts';
 
 type Tray = Answer<'/v1/trays/{id}'>;
 type Result = NonNullable<Tray['result']>;
-const isLive = ({ status }: { status: string }) => status === 'queued' || status === 'running';
 
 /** Builds of several versions: where each part stands, what the build takes and what each part costs. */
 export function Trays({ id }: { id: string | null }) {
@@ -16,7 +17,6 @@ export function Trays({ id }: { id: string | null }) {
 }
 
 function All() {
-  const trays = useResource<Answer<'/v1/trays'>>('/v1/trays?limit=50', { everyMs: 2000, isLive: ({ items }) => items.some(isLive) });
   return (
     <>
       <h1 tabIndex={-1}>Build trays</h1>
@@ -24,25 +24,21 @@ function All() {
         <TrayForm />
         <section class="card">
           <h2>Planned</h2>
-          <Shown of={trays}>
-            {({ items }) =>
-              items.length === 0 ? (
-                <p class="quiet">None yet.</p>
-              ) : (
-                <ul class="plain">
-                  {items.map(({ id, status, parts, createdAt }) => (
-                    <li key={id}>
-                      <a href={`#/trays/${id}`}>
-                        {parts.reduce((sum, { count }) => sum + count, 0)} parts of {parts.length}{' '}
-                        {parts.length === 1 ? 'version' : 'versions'}
-                      </a>{' '}
-                      <State is={status} /> <span class="quiet">{ago(createdAt)}</span>
-                    </li>
-                  ))}
-                </ul>
-              )
-            }
-          </Shown>
+          <Newest<Answer<'/v1/trays'>['items'][number]> of="/v1/trays">
+            {(items) => (
+              <ul class="plain">
+                {items.map(({ id, status, parts, createdAt }) => (
+                  <li key={id}>
+                    <a href={`#/trays/${id}`}>
+                      {parts.reduce((sum, { count }) => sum + count, 0)} parts of {parts.length}{' '}
+                      {parts.length === 1 ? 'version' : 'versions'}
+                    </a>{' '}
+                    <State is={status} /> <span class="quiet">{ago(createdAt)}</span>
+                  </li>
+                ))}
+              </ul>
+            )}
+          </Newest>
         </section>
       </div>
     </>
@@ -105,34 +101,23 @@ function Plan({ input, result }: { input: Tray['input']; result: Result }) {
       </div>
       <section class="card scroll">
         <h2>Each version</h2>
-        <table>
-          <thead>
-            <tr>
-              {['version', 'placed', 'without a place', 'mass', 'cost of one'].map((name) => (
-                <th key={name} scope="col">
-                  {name}
-                </th>
-              ))}
+        <Table heads={['version', 'placed', 'without a place', 'mass', 'cost of one']}>
+          {parts.map(({ versionId, markedName, placed, left, massG, totalPerPart }, k) => (
+            <tr key={versionId}>
+              <th scope="row">
+                <span class="swatch" style={{ background: versionColour(k) }} aria-hidden="true" /> {markedName}
+              </th>
+              <td>{placed}</td>
+              <td>{left}</td>
+              <td>
+                <Value of={massG} unit="g" />
+              </td>
+              <td>
+                <Value of={totalPerPart?.amount} unit={totalPerPart?.currency ?? ''} />
+              </td>
             </tr>
-          </thead>
-          <tbody>
-            {parts.map(({ versionId, markedName, placed, left, massG, totalPerPart }, k) => (
-              <tr key={versionId}>
-                <th scope="row">
-                  <span class="swatch" style={{ background: versionColour(k) }} aria-hidden="true" /> {markedName}
-                </th>
-                <td>{placed}</td>
-                <td>{left}</td>
-                <td>
-                  <Value of={massG} unit="g" />
-                </td>
-                <td>
-                  <Value of={totalPerPart?.amount} unit={totalPerPart?.currency ?? ''} />
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+          ))}
+        </Table>
         {warnings.map(({ code, message }) => (
           <p key={code}>{message}</p>
         ))}
