@@ -34,9 +34,10 @@ export const summaryShown = ({
 
 /** What a checked query asks of each evaluation. */
 export function conditionsOf(query: Omit<HistoryQuery, 'sort' | 'limit' | 'cursor'>) {
-  const { status, verdict, designId, versionId, batchId, searchId, tag, q, material, engineVersion } = query;
+  const { status, verdict, designId, versionId, batchId, searchId, reevaluationId, tag, q, material, engineVersion } = query;
   return {
-    ...{ status, verdict, designId, versionId, undertakingId: batchId ?? searchId, tag, words: q, material, engineVersion },
+    ...{ status, verdict, designId, versionId, tag, words: q, material, engineVersion },
+    undertakingIds: [batchId, searchId, reevaluationId].filter((id) => id !== undefined),
     ...{ createdFrom: query['createdAt.gte'], createdTo: query['createdAt.lte'] },
     ...{ filters: filtersOf(query), leaves: leafFiltersOf(query) },
   };

@@ -7481,6 +7481,8 @@ export interface operations {
                 batchId?: string;
                 /** @description Identifier (UUID version 7) */
                 searchId?: string;
+                /** @description Identifier (UUID version 7) */
+                reevaluationId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
                 /** @description Evaluations of versions whose notes, or whose design's name and notes, have these words */
@@ -7778,6 +7780,8 @@ export interface operations {
                 batchId?: string;
                 /** @description Identifier (UUID version 7) */
                 searchId?: string;
+                /** @description Identifier (UUID version 7) */
+                reevaluationId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
                 /** @description Evaluations of versions whose notes, or whose design's name and notes, have these words */
@@ -8003,6 +8007,8 @@ export interface operations {
                 batchId?: string;
                 /** @description Identifier (UUID version 7) */
                 searchId?: string;
+                /** @description Identifier (UUID version 7) */
+                reevaluationId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
                 /** @description Evaluations of versions whose notes, or whose design's name and notes, have these words */
@@ -8174,6 +8180,8 @@ export interface operations {
                 batchId?: string;
                 /** @description Identifier (UUID version 7) */
                 searchId?: string;
+                /** @description Identifier (UUID version 7) */
+                reevaluationId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
                 /** @description Evaluations of versions whose notes, or whose design's name and notes, have these words */
@@ -8388,6 +8396,8 @@ export interface operations {
                 batchId?: string;
                 /** @description Identifier (UUID version 7) */
                 searchId?: string;
+                /** @description Identifier (UUID version 7) */
+                reevaluationId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
                 /** @description Evaluations of versions whose notes, or whose design's name and notes, have these words */
@@ -8558,6 +8568,8 @@ export interface operations {
                 batchId?: string;
                 /** @description Identifier (UUID version 7) */
                 searchId?: string;
+                /** @description Identifier (UUID version 7) */
+                reevaluationId?: string;
                 /** @description Evaluations of versions that have this tag, or whose design has it */
                 tag?: string;
                 /** @description Evaluations of versions whose notes, or whose design's name and notes, have these words */

@@ -39,6 +39,7 @@ const historyFilters = z
     versionId: identifier.optional(),
     batchId: identifier.optional(),
     searchId: identifier.optional(),
+    reevaluationId: identifier.optional(),
     tag: tag.optional().meta({ description: 'Evaluations of versions that have this tag, or whose design has it' }),
     q: searchText
       .optional()
@@ -64,7 +65,7 @@ const historyFilters = z
     ...filters,
   })
   .meta({
-    'x-allowed': `status, verdict, designId, versionId, batchId, searchId, tag, q, material, engineVersion, createdAt.gte, createdAt.lte, sort, limit, cursor, and a quantity or the dotted path of a number in a result with .${OPERATORS.join(', .')}, where a quantity is one of ${QUANTITIES.join(', ')}`,
+    'x-allowed': `status, verdict, designId, versionId, batchId, searchId, reevaluationId, tag, q, material, engineVersion, createdAt.gte, createdAt.lte, sort, limit, cursor, and a quantity or the dotted path of a number in a result with .${OPERATORS.join(', .')}, where a quantity is one of ${QUANTITIES.join(', ')}`,
   });
 
 /** Query of the history: `massG.gte=300&massG.lte=320&sort=-reboundHeightMm&limit=50`. */

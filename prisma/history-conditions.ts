@@ -44,7 +44,7 @@ export function conditions(teamId: string, query: Omit<AskedHistory, 'limit'>, s
   const { status, verdict, material, engineVersion, designId, versionId } = query;
   const equal = { status, verdict, material, engine_version: engineVersion, design_id: designId, version_id: versionId };
   for (const [column, value] of Object.entries(equal)) if (value !== undefined) rest.push(`${column} = ${bound(value)}`);
-  if (query.undertakingId !== undefined) rest.push(memberOf(bound(query.undertakingId)));
+  for (const id of query.undertakingIds ?? []) rest.push(memberOf(bound(id)));
   if (query.versionIds) rest.push(`version_id = any(${bound(query.versionIds)}::uuid[])`);
   else rest.push(...versionsMeant(query, bound).map((versions) => `version_id in (${versions.join(' union all ')})`));
   for (const { quantity, op, value } of query.filters ?? []) {

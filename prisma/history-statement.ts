@@ -23,8 +23,8 @@ export const HELD = new Set<Sort['by']>([
 ]);
 
 /** Few rows, or an index that holds the order too. */
-const isNarrow = ({ designId, versionId, undertakingId, versionIds }: AskedHistory) =>
-  Boolean(designId ?? versionId ?? undertakingId ?? versionIds);
+const isNarrow = ({ designId, versionId, undertakingIds, versionIds }: AskedHistory) =>
+  Boolean(designId ?? versionId ?? undertakingIds?.[0] ?? versionIds);
 const hasOwnOrder = ({ status, verdict, material, engineVersion, sort = NEWEST_FIRST }: AskedHistory, others: number) =>
   others === 0 || (others === 1 && sort.by === 'createdAt' && (status ?? verdict ?? material ?? engineVersion) !== undefined);
 

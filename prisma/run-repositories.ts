@@ -50,8 +50,8 @@ export interface HistoryQuery extends PageRequest {
   verdict?: Verdict;
   designId?: string;
   versionId?: string;
-  /** Members of an undertaking of the team. */
-  undertakingId?: string;
+  /** Members of each of these undertakings of the team. */
+  undertakingIds?: readonly string[];
   /** Of the version, or of its design. */
   tag?: string;
   /** In the version's notes, or its design's name and notes. */

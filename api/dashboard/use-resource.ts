@@ -14,10 +14,12 @@ export interface Resource<T> {
 export const isLive = ({ status }: { status?: string }): boolean => status === 'queued' || status === 'running';
 
 const SLOWEST_MS = 15_000;
+/** What the service takes long for is asked for less often: it is to spend at most a tenth of its time on an answer that nobody waits for. */
+const PAUSES_PER_ANSWER = 10;
 
 /**
- * Keeps an eye on a resource: asks with its ETag, again after `everyMs` while `isLive` says that it may change; after a failure ever more slowly, for as long as
- * it takes. Hidden pages do not ask.
+ * Keeps an eye on a resource: asks with its ETag, again after `everyMs` or more while `isLive` says that it may change; after a failure ever more slowly,
+ * for as long as it takes. Hidden pages do not ask.
  */
 export function useResource<T>(
   url: string | null,
@@ -45,12 +47,14 @@ export function useResource<T>(
         timer = setTimeout(look, everyMs);
         return;
       }
+      const began = performance.now();
       try {
         const got = await ask<T>(url, { etag, signal: stopped.signal });
         [etag, failures] = [got.etag, 0];
         data = got.body ?? data;
         setState({ url, data, error: null, at: Date.now() });
-        if (data !== null && live.current(data)) timer = setTimeout(look, everyMs);
+        const pauseMs = Math.max(everyMs, PAUSES_PER_ANSWER * (performance.now() - began));
+        if (data !== null && live.current(data)) timer = setTimeout(look, Math.min(SLOWEST_MS, pauseMs));
       } catch (error) {
         if (stopped.signal.aborted) return;
         failures++;

@@ -82,6 +82,12 @@ describe('a re-evaluation', () => {
     expect(begun.map(({ earlier }: { earlier: { evaluationId: string } }) => earlier.evaluationId)).toEqual(before);
     const again = begun.map((each: { again: { evaluationId: string } }) => each.again.evaluationId) as string[];
     expect(new Set([...again, ...before]).size).toBe(8);
+    const listed = async (query: string) =>
+      (await site.call(who, 'GET', `/v1/evaluations?${query}`)).body.items.map(({ id }: { id: string }) => id);
+    expect(await listed(`reevaluationId=${id}&sort=createdAt`)).toEqual(again);
+    expect(await listed(`reevaluationId=${id}&versionId=${versions[1]}`)).toEqual([again[1]]);
+    // all filters must hold: these are of no batch
+    expect(await listed(`reevaluationId=${id}&batchId=${randomUUID()}`)).toEqual([]);
     for (const [k, each] of again.entries()) {
       const [was, is] = [await site.records.evaluations.get(who.teamId, before[k]), await site.records.evaluations.get(who.teamId, each)];
       expect(is).toMatchObject({ input: was!.input, versionId: versions[k], designId, engineVersion: ENGINE_VERSION });

@@ -38,7 +38,7 @@ async function pointOf(who: Person, { kind = 'batch' as UndertakingKind, daysAgo
   const { id } = await undertakings.create(who.teamId, { kind, name: '', input: {}, total: 1 });
   const submission = { input, inputHash: inputHash(input), engineVersion: ENGINE_VERSION, designId: null, versionId: null };
   const [dispatch] = await undertakings.advance(id, (held) => held.submit(submission));
-  const [point] = (await evaluations.list(who.teamId, { undertakingId: id, limit: 1 })).items;
+  const [point] = (await evaluations.list(who.teamId, { undertakingIds: [id], limit: 1 })).items;
   if (dispatch) await finish(site.records, who.teamId, point.id, resultWith({ massG: 300 }));
   await undertakings.advance(id, async (held) => void (ended && (await held.update({ status: 'done' }))));
   await aged(point.id, daysAgo);

@@ -327,6 +327,13 @@ walk('the dashboard in a browser', () => {
     await heading('posted meanwhile 3').waitFor();
     await expect.poll(() => heading(/^(earlier|posted meanwhile) /).count()).toBe(123);
     expect(new Set(await heading(/^earlier /).allTextContents()).size).toBe(120);
+    await page.getByLabel('words of names and notes').fill('earlier 77');
+    await expect.poll(() => heading(/^(earlier|posted meanwhile) /).allTextContents()).toEqual(['earlier 77']);
+    await page.getByLabel('tag', { exact: true }).fill('no-such-tag');
+    await page.getByText('Nothing is like that.').waitFor();
+    await page.getByLabel('tag', { exact: true }).fill('');
+    await page.getByLabel('words of names and notes').fill('');
+    await heading(BALL).waitFor();
   });
 
   it('fits a phone', async () => {

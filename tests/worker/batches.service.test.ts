@@ -52,7 +52,7 @@ onEachBackend('a batch', (backend) => {
       (select count(*)::int from app.computation where attempts > 2) as repeated from app.evaluation where status = 'done'`);
     expect(rows[0]).toEqual({ evaluations: done, sets: done, members: done, repeated: 0 });
     expect((await site.records.undertakings.refused(id))[0].errors[0]).toMatchObject({ pointer: '/parameterSet/layers/0/strutDiameterMm' });
-    const page = await site.records.evaluations.list(site.teamId, { undertakingId: id, limit: 200 });
+    const page = await site.records.evaluations.list(site.teamId, { undertakingIds: [id], limit: 200 });
     expect(page.items).toHaveLength(done);
   }, 60_000);
 

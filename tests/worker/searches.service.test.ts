@@ -53,7 +53,7 @@ onEachBackend('a search', (backend) => {
     const { begun, done, failed } = await record(id);
     expect(done + failed).toBe(begun);
     expect(await computations()).toBe(done);
-    const { items } = await site.records.evaluations.list(site.teamId, { undertakingId: id, limit: 100 });
+    const { items } = await site.records.evaluations.list(site.teamId, { undertakingIds: [id], limit: 100 });
     expect(items).toHaveLength(done);
 
     const again = await begin(await searchInput({ min: 1.48, max: 1.52 }));

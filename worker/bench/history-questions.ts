@@ -52,7 +52,7 @@ export function questionsOf(made: MadeHistory): Question[] {
     ...Object.entries(TAGS).map(([name, tag]) => question(`${name} tag`, () => ({ tag }))),
     question('design', (draw) => ({ designId: one(made.designs, draw) })),
     question('version', (draw) => ({ versionId: one(made.versions, draw) })),
-    question('batch', (draw) => ({ undertakingId: one(made.undertakings, draw) })),
+    question('batch', (draw) => ({ undertakingIds: [one(made.undertakings, draw)] })),
     ...['createdAt', '-createdAt', '-massG'].map((sort) => question(`a day, ${sort}`, (draw) => ({ ...day(draw), sort: by(sort) }))),
     question('everything, oldest first', () => ({ sort: by('createdAt') })),
   ];
@@ -68,7 +68,11 @@ export function questionsOf(made: MadeHistory): Question[] {
       sort: by('totalPerPart'),
     })),
     question('softest landing among the light', (draw) => ({ filters: [under('massG', 10 + 30 * draw())], sort: by('peakForceN') })),
-    question('what a night learnt', (draw) => ({ undertakingId: one(made.undertakings, draw), status: 'done', sort: by('-restitution') })),
+    question('what a night learnt', (draw) => ({
+      undertakingIds: [one(made.undertakings, draw)],
+      status: 'done',
+      sort: by('-restitution'),
+    })),
     question('lightest of a design that prints', (draw) => ({ designId: one(made.designs, draw), verdict: 'pass', sort: by('massG') })),
     question('newest with a tag that print', () => ({ tag: TAGS.some, verdict: 'pass' })),
     question('most per build in short builds', (draw) => ({

@@ -1,5 +1,6 @@
-import { useRef, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { QUANTITIES, type Quantity } from '../../../openapi/quantities.ts';
+import { useFilter } from '../use-filter.ts';
 import { axisWords, label } from '../words.ts';
 
 /** What the list sorts by. */
@@ -20,17 +21,8 @@ const bandOf = (query: URLSearchParams): Quantity =>
 
 /** What the history is filtered by, begun from a query; `onChange` is told the new one once typing pauses. */
 export function HistoryFilters({ query, onChange }: { query: URLSearchParams; onChange: (filter: string) => void }) {
-  const timer = useRef<ReturnType<typeof setTimeout>>(undefined);
   const [band, setBand] = useState(bandOf(query));
-  const read = (event: Event) => {
-    const form = event.currentTarget as HTMLFormElement;
-    clearTimeout(timer.current);
-    timer.current = setTimeout(() => {
-      const wanted = new URLSearchParams();
-      for (const [name, value] of new FormData(form)) if (value !== '') wanted.set(name, String(value).replace(/^(-?\d+),(\d+)$/, '$1.$2'));
-      onChange(wanted.toString());
-    }, 350);
-  };
+  const read = useFilter(onChange);
   const text = (name: string, shown: string, more: object = {}) => (
     <label>
       {shown}

@@ -14,17 +14,19 @@ interface Page<T> {
  */
 export function Newest<T>({
   of,
+  query = '',
   cursor = '',
   empty = 'None yet.',
   children,
 }: {
-  /** Path of the list. */
+  /** Path of the list, and its filters. */
   of: string;
+  query?: string;
   cursor?: string;
   empty?: ComponentChildren;
   children: (items: T[]) => ComponentChildren;
 }) {
-  const url = `${of}?limit=50${cursor && `&cursor=${encodeURIComponent(cursor)}`}`;
+  const url = `${of}?limit=50${query && `&${query}`}${cursor && `&cursor=${encodeURIComponent(cursor)}`}`;
   const page = useResource<Page<T>>(url, { everyMs: 3000, isLive: () => true });
   const [older, setOlder] = useState(false);
   return (
@@ -34,7 +36,7 @@ export function Newest<T>({
           {items.length > 0 ? children(items) : cursor === '' && <p class="quiet">{empty}</p>}
           {nextCursor !== null &&
             (older ? (
-              <Newest of={of} cursor={nextCursor} empty={empty}>
+              <Newest of={of} query={query} cursor={nextCursor} empty={empty}>
                 {children}
               </Newest>
             ) : (

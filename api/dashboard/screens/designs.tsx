@@ -1,8 +1,10 @@
+import { useState } from 'preact/hooks';
 import type { Answer } from '../client.ts';
 import { Newest } from '../parts/newest.tsx';
 import { State } from '../parts/shown.tsx';
 import { Quantity } from '../parts/value.tsx';
 import { Met, useTargets } from '../parts/verdicts.tsx';
+import { useFilter } from '../use-filter.ts';
 import { isLive, useResource } from '../use-resource.ts';
 import { ago } from '../words.ts';
 
@@ -10,20 +12,29 @@ type Design = Answer<'/v1/designs'>['items'][number];
 
 /** Every design with what its newest evaluation came to. */
 export function Designs() {
+  const [filter, setFilter] = useState('');
+  const none = (
+    <>
+      There are no designs yet. <a href="#/new">Post a first parameter set</a>, or let a tool post to <code>/v1/designs</code>.
+    </>
+  );
   return (
     <>
       <div class="row" style={{ justifyContent: 'space-between' }}>
         <h1 tabIndex={-1}>Designs</h1>
         <a href="#/new">Start a new one</a>
       </div>
-      <Newest<Design>
-        of="/v1/designs"
-        empty={
-          <>
-            There are no designs yet. <a href="#/new">Post a first parameter set</a>, or let a tool post to <code>/v1/designs</code>.
-          </>
-        }
-      >
+      <form class="row" aria-label="Filters" onInput={useFilter(setFilter)} onSubmit={(event) => event.preventDefault()}>
+        <label>
+          words of names and notes
+          <input name="q" type="search" maxLength={200} autocomplete="off" />
+        </label>
+        <label>
+          tag
+          <input name="tag" autocomplete="off" />
+        </label>
+      </form>
+      <Newest<Design> key={filter} of="/v1/designs" query={filter} empty={filter === '' ? none : 'Nothing is like that.'}>
         {(items) => (
           <div class="grid">
             {items.map((design) => (

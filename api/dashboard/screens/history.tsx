@@ -33,7 +33,7 @@ export function History({ query }: { query: URLSearchParams }) {
 /** Which undertaking or design the evaluations are of stays as the address says. */
 function joined(query: URLSearchParams, wanted: string): string {
   const all = new URLSearchParams(wanted);
-  for (const name of ['batchId', 'searchId', 'designId', 'versionId']) {
+  for (const name of ['batchId', 'searchId', 'reevaluationId', 'designId', 'versionId']) {
     const value = query.get(name);
     if (value) all.set(name, value);
   }

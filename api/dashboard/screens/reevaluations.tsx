@@ -121,11 +121,14 @@ function One({ id }: { id: string }) {
                 ! {message}
               </p>
             ))}
-            {isLive(it) && (
-              <button type="button" onClick={cancel}>
-                Cancel
-              </button>
-            )}
+            <div class="row">
+              {isLive(it) && (
+                <button type="button" onClick={cancel}>
+                  Cancel
+                </button>
+              )}
+              <a href={`#/evaluations?reevaluationId=${id}`}>Its evaluations</a>
+            </div>
             {error && <Problem error={error} />}
           </section>
           {it.drift.pairs > 0 && <Quantities of={it.drift.quantities} />}
