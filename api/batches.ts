@@ -1,8 +1,17 @@
-import { type Batch, type BatchRequest, type Lookup, mixedVersions, type Sampling, type Variation, valuesOf } from '../openapi/index.ts';
+import {
+  type Batch,
+  type BatchRequest,
+  type Lookup,
+  mixedVersions,
+  type Origin,
+  type Sampling,
+  type Variation,
+  valuesOf,
+} from '../openapi/index.ts';
 import type { Records, UndertakingRecord } from '../prisma/index.ts';
 import type { Handlers } from './handlers.ts';
 import { found, Refusal } from './refusal.ts';
-import { resolvedBase, resolvedChoices, shortened, type VariedInput, variationRefusals } from './variations.ts';
+import { originOf, resolvedBase, resolvedChoices, shortened, type VariedInput, variationRefusals } from './variations.ts';
 
 type Operation = 'createBatch' | 'listBatches' | 'getBatch' | 'changeBatch' | 'cancelBatch';
 
@@ -14,6 +23,8 @@ export interface BatchOptions {
 
 /** As it is stored for the worker, which reads the same fields: see its batch points. */
 interface BatchInput {
+  /** Missing in those stored before it was kept. */
+  origin?: Origin | null;
   evaluation: VariedInput;
   vary: Variation[];
   sampling: Sampling;
@@ -36,7 +47,14 @@ export function batchHandlers({ records, lookup }: BatchOptions): Handlers<Opera
       ];
       if (!resolved.ok || !vary.ok || errors.length > 0) throw new Refusal('invalid-body', { errors });
       const total = sampling.points ?? vary.value.reduce((product, each) => product * valuesOf(each), 1);
-      const input: BatchInput = { evaluation: resolved.value, vary: vary.value, sampling, stretches: [total], repeat };
+      const input: BatchInput = {
+        origin: originOf(version),
+        evaluation: resolved.value,
+        vary: vary.value,
+        sampling,
+        stretches: [total],
+        repeat,
+      };
       const begins = startAt ? new Date(startAt) : new Date();
       const made = await undertakings.create(teamId, {
         ...{ kind: 'batch', name, input, total },
@@ -86,7 +104,7 @@ function extension({ input, total }: UndertakingRecord, points: number): { total
 const atRest = ({ done, failed, cancelled }: UndertakingRecord) => ({ counts: { running: 0, done, failed, cancelled }, perSecond: null });
 
 async function shownWith(record: UndertakingRecord, undertakings: Records['undertakings']): Promise<Batch> {
-  const { vary, sampling, repeat } = record.input as BatchInput;
+  const { origin = null, vary, sampling, repeat } = record.input as BatchInput;
   const { id, name, status, total, startAt, finishBy, createdAt, startedAt, finishedAt } = record;
   const { perSecond, counts } = finishedAt || !startedAt ? atRest(record) : await undertakings.progress(id);
   const { running, done, failed } = counts;
@@ -97,7 +115,7 @@ async function shownWith(record: UndertakingRecord, undertakings: Records['under
     ...{ id, name, status: status === 'failed' ? 'done' : status },
     counts: { total, queued: left - running, running, done, failed, cancelled },
     secondsLeft: perSecond && status === 'running' ? left / perSecond : null,
-    ...{ vary: vary.map(shortened), sampling, repeat: repeat ?? null },
+    ...{ origin, vary: vary.map(shortened), sampling, repeat: repeat ?? null },
     startAt: startAt?.toISOString() ?? null,
     finishBy: finishBy?.toISOString() ?? null,
     createdAt: createdAt.toISOString(),

@@ -6,6 +6,7 @@ import {
   type InlineReference,
   type Lookup,
   mixedVersions,
+  type Origin,
   type Search,
   type SearchConstraints,
   type SearchFindings,
@@ -15,7 +16,7 @@ import {
 import type { Records, UndertakingRecord } from '../prisma/index.ts';
 import type { Handlers } from './handlers.ts';
 import { found, Refusal } from './refusal.ts';
-import { resolvedBase, resolvedChoices, shortened, type VariedInput, variationRefusals } from './variations.ts';
+import { originOf, resolvedBase, resolvedChoices, shortened, type VariedInput, variationRefusals } from './variations.ts';
 
 type Operation = 'createSearch' | 'listSearches' | 'getSearch' | 'cancelSearch';
 
@@ -27,6 +28,8 @@ export interface SearchOptions {
 
 /** As it is stored for the worker, which reads the same fields: see its search points. */
 interface SearchInput {
+  /** Missing in those stored before it was kept. */
+  origin?: Origin | null;
   evaluation: VariedInput;
   free: FreeParameter[];
   constraints: SearchConstraints;
@@ -51,7 +54,7 @@ export function searchHandlers({ records: { undertakings, versions }, lookup }: 
         ...(evaluation ? quantityRefusals(evaluation, body) : []),
       ];
       if (!evaluation || !choices.ok || errors.length > 0) throw new Refusal('invalid-body', { errors });
-      const input: SearchInput = { evaluation, free: choices.value, constraints, objective, rank, until };
+      const input: SearchInput = { origin: originOf(version), evaluation, free: choices.value, constraints, objective, rank, until };
       const made = await undertakings.create(teamId, { kind: 'search', name, input, total: budget.evaluations });
       return { body: shown(made), location: `/v1/searches/${made.id}` };
     },
@@ -99,7 +102,15 @@ const NOTHING_YET: SearchFindings = {
 };
 
 function shown(record: UndertakingRecord): Search {
-  const { evaluation, free, constraints, objective, rank = 'least-first', until = 'targets-met' } = record.input as SearchInput;
+  const {
+    origin = null,
+    evaluation,
+    free,
+    constraints,
+    objective,
+    rank = 'least-first',
+    until = 'targets-met',
+  } = record.input as SearchInput;
   const {
     trials: _,
     underWay: __,
@@ -114,6 +125,7 @@ function shown(record: UndertakingRecord): Search {
       bestMissPct: findings.ranking[0]?.missPct ?? null,
     },
     ...findings,
+    origin,
     ...{ reference: evaluation.reference!, free: free.map(shortened), constraints, objective, rank, until, tests: evaluation.tests },
     warnings: mixedVersions(record.engineVersions),
     createdAt: createdAt.toISOString(),

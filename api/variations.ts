@@ -2,6 +2,7 @@ import {
   type EvaluationRequest,
   type FieldError,
   type Lookup,
+  type Origin,
   pathRefusal,
   type ResolvedInput,
   resolveInput,
@@ -23,6 +24,9 @@ export const variationRefusals = (
     const detail = pathRefusal(path, parameterSet, { between: choices === undefined });
     return detail === null ? [] : [{ pointer: `${at}/${k}/path`, value: path, detail }];
   });
+
+export const originOf = (version: Version | null): Origin | null =>
+  version && { designId: version.designId, versionId: version.id, version: version.number };
 
 /** An input that is varied point by point, its parameter set as it was given. */
 export type VariedInput = Omit<ResolvedInput, 'parameterSet'> & { parameterSet: unknown };

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { between, identifier, timestamp } from './common.ts';
+import { origin } from './design.ts';
 import { evaluationRequest } from './evaluation.ts';
 import { exampleParameterSet } from './examples.ts';
 import { engineVersionsWarnings } from './mixed-versions.ts';
@@ -118,6 +119,7 @@ export const batch = z
       description: 'Of its points. failed: also those whose parameters are refused',
     }),
     secondsLeft: z.number().nullable().meta({ description: 'By the pace of the last points; null before there is one, and at the end' }),
+    origin: origin.nullable(),
     vary: z.array(variation),
     sampling,
     startAt: timestamp.nullable(),
@@ -157,6 +159,7 @@ export const exampleBatch: Batch = {
   status: 'running',
   counts: { total: 512, queued: 380, running: 2, done: 129, failed: 1, cancelled: 0 },
   secondsLeft: 190.5,
+  origin: null,
   vary: exampleBatchRequest.vary as Variation[],
   sampling: { kind: 'sobol', points: 512, seed: 1 },
   startAt: null,

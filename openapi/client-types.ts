@@ -1488,6 +1488,7 @@ export interface components {
             };
             /** @description By the pace of the last points; null before there is one, and at the end */
             secondsLeft: number | null;
+            origin: components["schemas"]["Origin"] | null;
             vary: components["schemas"]["Variation"][];
             sampling: components["schemas"]["Sampling"];
             /**
@@ -3836,6 +3837,21 @@ export interface components {
             };
             assumptions: string[];
         };
+        /** @description The version that it was posted from */
+        Origin: {
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            designId: string;
+            /**
+             * Format: uuid
+             * @description Identifier (UUID version 7)
+             */
+            versionId: string;
+            /** @description Its number within the design */
+            version: number;
+        };
         /** @description Flagged by the test of Grubbs (1969), from 15 readings on by that of Rosner (1983); never left out */
         Outlier: {
             /** @enum {string} */
@@ -4546,6 +4562,7 @@ export interface components {
             endedBy: ("met" | "converged" | "budget" | "cancelled") | null;
             /** @description In plain words */
             verdict: string;
+            origin: components["schemas"]["Origin"] | null;
             reference: components["schemas"]["InlineReference"];
             free: components["schemas"]["FreeParameter"][];
             constraints: components["schemas"]["SearchConstraints"];
@@ -9899,6 +9916,7 @@ export interface operations {
                      *             "cancelled": 0
                      *           },
                      *           "secondsLeft": 190.5,
+                     *           "origin": null,
                      *           "vary": [
                      *             {
                      *               "path": "layers.0.strutDiameterMm",
@@ -10112,6 +10130,7 @@ export interface operations {
                      *         "cancelled": 0
                      *       },
                      *       "secondsLeft": 190.5,
+                     *       "origin": null,
                      *       "vary": [
                      *         {
                      *           "path": "layers.0.strutDiameterMm",
@@ -10716,6 +10735,7 @@ export interface operations {
                      *           "conflict": null,
                      *           "endedBy": "met",
                      *           "verdict": "Every target is met; 11 parameter sets were evaluated. The best by totalPerPart comes to 52.1.",
+                     *           "origin": null,
                      *           "reference": {
                      *             "targets": [
                      *               {
@@ -11036,6 +11056,7 @@ export interface operations {
                      *       "conflict": null,
                      *       "endedBy": "met",
                      *       "verdict": "Every target is met; 11 parameter sets were evaluated. The best by totalPerPart comes to 52.1.",
+                     *       "origin": null,
                      *       "reference": {
                      *         "targets": [
                      *           {

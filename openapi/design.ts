@@ -43,6 +43,12 @@ export const design = z
   .meta({ id: 'Design', description: 'A named object under development; its versions hold the parameter sets' });
 export type Design = z.infer<typeof design>;
 
+/** The version that a batch or a search was posted from. */
+export const origin = z
+  .strictObject({ designId: identifier, versionId: identifier, version: z.int().meta({ description: 'Its number within the design' }) })
+  .meta({ id: 'Origin', description: 'The version that it was posted from' });
+export type Origin = z.infer<typeof origin>;
+
 export const versionBody = z
   .strictObject({
     parameterSet,

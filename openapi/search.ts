@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { identifier, timestamp } from './common.ts';
+import { origin } from './design.ts';
 import { evaluationRequest } from './evaluation.ts';
 import { exampleParameterSet } from './examples.ts';
 import { engineVersionsWarnings } from './mixed-versions.ts';
@@ -167,6 +168,7 @@ export const search = z
       bestMissPct: missPct,
     }),
     ...searchFindings.shape,
+    origin: origin.nullable(),
     reference: inlineReference,
     free: z.array(freeNumberOrChoice),
     constraints,
@@ -226,6 +228,7 @@ export const exampleSearch: Search = {
   sensitivities: [{ quantity: 'massG', path: 'layers.0.strutDiameterMm', perUnit: 68.2, pctPerPct: 0.92 }],
   ...{ conflict: null, endedBy: 'met' },
   verdict: 'Every target is met; 11 parameter sets were evaluated. The best by totalPerPart comes to 52.1.',
+  origin: null,
   reference: { targets: [massG], source: '', edition: '', status: '', inflation: null, dropHeightMm: null, peakForceN: null },
   free: exampleSearchRequest.free as FreeParameter[],
   constraints: { printable: true, limits: [{ quantity: 'totalPerPart', max: 60 }] },

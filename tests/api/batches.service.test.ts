@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { exampleBatchRequest } from '../../openapi/index.ts';
 import { openSite, type Person, type Site } from './site.ts';
+import { printedDesign } from './test-house.ts';
 
 let site: Site;
 let coach: Person;
@@ -24,6 +25,15 @@ describe('a batch', () => {
     expect((await site.call(coach, 'DELETE', url)).body).toMatchObject({ status: 'cancelled' });
     expect((await site.call(coach, 'DELETE', url)).status).toBe(200);
     expect((await site.call(coach, 'PATCH', url, { body: { status: 'paused' } })).body.code).toBe('already-finished');
+  });
+
+  test('tells the version that it was posted from', async () => {
+    const { designId, versions } = await printedDesign(site, coach, 2);
+    const { parameterSet: _, ...conditions } = exampleBatchRequest.evaluation;
+    const from = { startAt: later, finishBy: null };
+    const { body } = await post({ evaluation: { ...conditions, versionId: versions[1] }, ...from });
+    expect(body.origin).toEqual({ designId, versionId: versions[1], version: 2 });
+    expect((await post(from)).body.origin).toBeNull();
   });
 
   test('of records by key shows the keys, and of a grid as many points as its values make', async () => {

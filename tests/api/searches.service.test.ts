@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { exampleSearchRequest } from '../../openapi/index.ts';
 import { openSite, type Person, type Site } from './site.ts';
+import { printedDesign } from './test-house.ts';
 
 let site: Site;
 let coach: Person;
@@ -28,6 +29,14 @@ describe('a search', () => {
     expect((await site.call(coach, 'GET', '/v1/batches')).body.items).toEqual([]);
     expect((await site.call(coach, 'DELETE', url)).body).toMatchObject({ status: 'cancelled' });
     expect((await site.call(coach, 'DELETE', url)).status).toBe(200);
+  });
+
+  test('tells the version that it was posted from', async () => {
+    const { designId, versions } = await printedDesign(site, coach, 2);
+    const { parameterSet: _, ...rest } = exampleSearchRequest;
+    const { body } = await site.call(coach, 'POST', '/v1/searches', { body: { ...rest, versionId: versions[1] } });
+    expect(body.origin).toEqual({ designId, versionId: versions[1], version: 2 });
+    expect((await post()).body.origin).toBeNull();
   });
 
   test('without tests goes as deep as what is wanted needs', async () => {

@@ -156,6 +156,20 @@ walk('the dashboard in a browser', () => {
     await page.getByRole('img', { name: 'mass, g by the parameters of a batch' }).waitFor();
     await page.getByText('With 10 finished evaluations or more').waitFor();
     await expectAccessible(page, 'batch');
+    const design = (await page.getByRole('link', { name: 'From version 2' }).getAttribute('href'))!.split('/').at(-1)!;
+    await page.getByRole('link', { name: 'Its evaluations' }).click();
+    await page.getByRole('region', { name: 'Evaluations' }).getByRole('link').first().click();
+    await heading('Evaluation').waitFor();
+    const evaluation = new URL(page.url()).hash.split('/').at(-1)!;
+    await page.getByRole('link', { name: 'keep it as a version' }).click();
+    await heading('An evaluation kept as a version').waitFor();
+    expect(await page.getByLabel('notes').inputValue()).toBe(`Keeps evaluation ${evaluation}`);
+    await page.getByLabel('name of the design').fill('Kept from a night');
+    await expectAccessible(page, 'keep');
+    await page.getByRole('button', { name: 'Evaluate' }).click();
+    await heading('Version 1').waitFor();
+    await page.goto(`${service.url}/#/new?${new URLSearchParams({ evaluation, design, 'based-on': '2' })}`);
+    await heading('An evaluation kept as a version based on version 2').waitFor();
   });
 
   it('posts a search by a form, and cancels it', async () => {
@@ -171,6 +185,7 @@ walk('the dashboard in a browser', () => {
     await expectAccessible(page, 'searches');
     await search.getByRole('button', { name: 'Search' }).click();
     await page.getByText('of at most 30 tried').waitFor();
+    await page.getByRole('link', { name: 'From version 1' }).waitFor();
     await page.getByRole('button', { name: 'Cancel' }).click();
     await page.getByText('cancelled').waitFor();
     await expectAccessible(page, 'search');

@@ -3,6 +3,7 @@ import { type Answer, ask, type Refused } from '../client.ts';
 import { BatchForm } from '../parts/batch-form.tsx';
 import { Effects } from '../parts/effects.tsx';
 import { Newest } from '../parts/newest.tsx';
+import { From } from '../parts/origin.tsx';
 import { Pareto } from '../parts/pareto.tsx';
 import { Problem, Shown, State } from '../parts/shown.tsx';
 import { WhatIf } from '../parts/what-if.tsx';
@@ -91,6 +92,7 @@ function One({ id }: { id: string }) {
                 </button>
               )}
               <a href={`#/evaluations?batchId=${id}`}>Its evaluations</a>
+              <From origin={found.origin} />
             </div>
             {error && <Problem error={error} />}
           </section>

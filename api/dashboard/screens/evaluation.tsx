@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { type Answer, ask, type Refused } from '../client.ts';
 import { Findings } from '../parts/findings.tsx';
+import { keeping } from '../parts/origin.tsx';
 import { Age, Problem, Shown, State } from '../parts/shown.tsx';
 import { isLive, useResource } from '../use-resource.ts';
 
@@ -20,6 +21,7 @@ export function EvaluationScreen({ id }: { id: string }) {
           <p class="row">
             <State is={found.status} />
             {found.designId && <a href={`#/designs/${found.designId}`}>its design</a>}
+            {found.versionId === null && <a href={keeping(found.id, null)}>keep it as a version</a>}
             {found.designId && found.version !== null && (
               <a href={`#/new?design=${found.designId}&based-on=${found.version}`}>a version based on it</a>
             )}

@@ -1,27 +1,16 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { ParameterSetInput } from '../../../openapi/index.ts';
-import type { Preview } from '../../../worker/engine/index.ts';
 import { type Answer, ask, Refused } from '../client.ts';
-import { contract, PAUSE_MS } from '../contract.ts';
-import { Choice } from '../parts/choices.tsx';
+import { Choice, useDesigns } from '../parts/choices.tsx';
 import { ConditionFields, type Conditions, conditionsOf, USUAL } from '../parts/conditions.tsx';
 import { Elsewhere, NumberField } from '../parts/fields.tsx';
 import { GraphView } from '../parts/lattice-view.tsx';
 import { Problem, Shown } from '../parts/shown.tsx';
 import { Value } from '../parts/value.tsx';
 import { go } from '../route.ts';
+import { at, deeper, FIELDS, START, shallower, withValue } from '../typed-set.ts';
+import { useChecked } from '../use-checked.ts';
 import { useResource } from '../use-resource.ts';
-
-/** A ball that meets a size 1 handball's mass and size. */
-const START: ParameterSetInput = {
-  carrier: { shape: 'sphere', outsideDiameterMm: 162.3 },
-  tiling: { kind: 'goldberg', m: 3, n: 3, relaxation: 'equal-edges', orientation: 'split-plane' },
-  layers: [
-    { depthMm: 0, strutDiameterMm: 4.7 },
-    { depthMm: 14, strutDiameterMm: 4 },
-  ],
-  links: { pattern: 'posts', strutDiameterMm: 4 },
-};
 
 /** What is asked for beside the parameter set. */
 interface Request extends Conditions {
@@ -31,19 +20,39 @@ interface Request extends Conditions {
 }
 
 type Version = Answer<'/v1/designs/{id}/versions/{number}'>;
+type Evaluation = Answer<'/v1/evaluations/{id}'>;
 
-/** A set to be typed; one that is based on another begins when that is known, so that nothing typed is lost. */
+/** A set to be typed. What it begins with (an evaluation that is kept, a version that it is based on) is known first, so that nothing typed is lost. */
 export function NewVersion({ query }: { query: URLSearchParams }) {
-  const [design, number] = [query.get('design'), query.get('based-on')];
+  const [design, number, evaluation] = ['design', 'based-on', 'evaluation'].map((name) => query.get(name));
   const basis = useResource<Version>(design && number ? `/v1/designs/${design}/versions/${number}` : null);
-  if (!design || !number) return <SetForm key="new" design={design} basis={null} />;
-  return <Shown of={basis}>{(found) => <SetForm key={found.id} design={design} basis={found} />}</Shown>;
+  const kept = useResource<Evaluation>(evaluation && `/v1/evaluations/${evaluation}`);
+  const form = (version: Version | null, found: Evaluation | null) => (
+    <SetForm key={`${version?.id} ${found?.id}`} design={design} basis={version} kept={found} />
+  );
+  const after = (version: Version | null) =>
+    evaluation ? <Shown of={kept}>{(found) => form(version, found)}</Shown> : form(version, null);
+  return design && number ? <Shown of={basis}>{after}</Shown> : after(null);
 }
 
+/** As an evaluation was asked for; records that were posted whole, without a key, are to be chosen. */
+const conditionsOfKept = ({ id, input: { material, buildVolume, reference, tests } }: Evaluation): Omit<Request, 'design'> => ({
+  material: material.key ?? USUAL.material,
+  buildVolume: buildVolume.key ?? USUAL.buildVolume,
+  reference: reference?.key ?? '',
+  depth: tests.depth,
+  notes: `Keeps evaluation ${id}`,
+});
+
 /** A form for a parameter set: checked as it is typed by the rules of the service, drawn and weighed before it is queued. */
-function SetForm({ design, basis }: { design: string | null; basis: Version | null }) {
-  const [set, setSet] = useState<ParameterSetInput>((basis?.parameterSet as ParameterSetInput) ?? START);
-  const [conditions, setConditions] = useState<Request>({ ...USUAL, notes: '', design: 'Size 1 training ball' });
+function SetForm({ design: given, basis, kept }: { design: string | null; basis: Version | null; kept: Evaluation | null }) {
+  const [set, setSet] = useState<ParameterSetInput>(((kept?.input ?? basis)?.parameterSet as ParameterSetInput) ?? START);
+  const [conditions, setConditions] = useState<Request>({
+    ...(kept ? conditionsOfKept(kept) : { ...USUAL, notes: '' }),
+    design: 'Size 1 training ball',
+  });
+  const [design, setDesign] = useState(given);
+  const designs = useDesigns();
   const [refused, setRefused] = useState<Refused | null>(null);
   const [busy, setBusy] = useState(false);
   const { errors, preview } = useChecked(set, conditions.material);
@@ -70,9 +79,17 @@ function SetForm({ design, basis }: { design: string | null; basis: Version | nu
   const elsewhere = errors.filter(({ pointer }) => !FIELDS.test(pointer));
   return (
     <>
-      <h1 tabIndex={-1}>{basis ? `A version based on version ${basis.number}` : design ? 'Another version' : 'A new design'}</h1>
+      <h1 tabIndex={-1}>{titleOf({ design, basis, kept })}</h1>
       <div class="grid">
         <form onSubmit={submit}>
+          {!given && designs.length > 0 && (
+            <Choice
+              name="design"
+              value={design ?? ''}
+              of={[{ value: '', text: 'a new one' }, ...designs.map(({ id, name }) => ({ value: id, text: name }))]}
+              onChange={(chosen) => setDesign(chosen || null)}
+            />
+          )}
           {!design && (
             <label>
               name of the design
@@ -163,6 +180,12 @@ function SetForm({ design, basis }: { design: string | null; basis: Version | nu
   );
 }
 
+function titleOf({ design, basis, kept }: { design: string | null; basis: Version | null; kept: Evaluation | null }): string {
+  const what = kept ? 'An evaluation kept as a version' : 'A version';
+  if (basis) return `${what} based on version ${basis.number}`;
+  return kept ? what : design ? 'Another version' : 'A new design';
+}
+
 /** Makes the design where there is none, the version, and its evaluation; answers the id of that. */
 async function post(
   parameterSet: ParameterSetInput,
@@ -174,62 +197,4 @@ async function post(
   const version = await ask<{ id: string }>(`/v1/designs/${designId}/versions`, { method: 'POST', body });
   const request = { versionId: version.body!.id, ...conditionsOf(conditions) };
   return (await ask<{ id: string }>('/v1/evaluations', { method: 'POST', body: request })).body!.id;
-}
-
-const FIELDS = /^\/(?:carrier\/outsideDiameterMm|tiling\/[mn]|layers\/\d\/(?:strutDiameterMm|depthMm)|links\/strutDiameterMm)$/;
-
-/** What the service's own rules say of a set, and, where they allow it, how it looks and what it weighs. */
-function useChecked(set: ParameterSetInput, material: string) {
-  const [checked, setChecked] = useState<{ errors: { pointer: string; detail: string }[]; preview: Preview | null }>({
-    errors: [],
-    preview: null,
-  });
-  const record = useResource<Answer<'/v1/materials/{key}'>>(`/v1/materials/${material}`);
-  const densityGCm3 = record.data?.densityGCm3 ?? 1;
-  useEffect(() => {
-    let gone = false;
-    const timer = setTimeout(async () => {
-      const { parameterSet, settle, validate } = await contract();
-      const found = validate(parameterSet, set);
-      if (gone) return;
-      if (!found.ok) return setChecked((before) => ({ errors: found.errors, preview: before.preview }));
-      setChecked((before) => ({ errors: [], preview: before.preview }));
-      const { previewOf } = await import('../../../worker/engine/index.ts');
-      const preview = previewOf(settle(found.value), densityGCm3);
-      if (!gone) setChecked({ errors: [], preview });
-    }, PAUSE_MS);
-    return () => {
-      gone = true;
-      clearTimeout(timer);
-    };
-  }, [set, densityGCm3]);
-  return checked;
-}
-
-const at = (set: unknown, path: string): unknown =>
-  path.split('.').reduce<unknown>((value, key) => (value as Record<string, unknown> | undefined)?.[key], set);
-
-function withValue<T>(set: T, path: string, value: unknown): T {
-  const copy = structuredClone(set) as Record<string, unknown>;
-  const keys = path.split('.');
-  const last = keys.pop()!;
-  const inside = keys.reduce((each, key) => (each[key] ??= {}) as Record<string, unknown>, copy);
-  if (value === undefined) delete inside[last];
-  else inside[last] = value;
-  return copy as T;
-}
-
-/** A layer more or less, with links where there is something to link. */
-function deeper(set: ParameterSetInput): ParameterSetInput {
-  const last = set.layers.at(-1)!;
-  const layers = [...set.layers, { ...last, depthMm: last.depthMm + 10 }];
-  return {
-    ...set,
-    layers,
-    links: set.links?.pattern === 'none' || !set.links ? { pattern: 'posts', strutDiameterMm: last.strutDiameterMm } : set.links,
-  };
-}
-function shallower(set: ParameterSetInput): ParameterSetInput {
-  const layers = set.layers.slice(0, -1);
-  return { ...set, layers, links: layers.length === 1 ? { pattern: 'none' } : set.links };
 }

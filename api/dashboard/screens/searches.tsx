@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { Search } from '../../../openapi/index.ts';
 import { ask, type Refused } from '../client.ts';
 import { Newest } from '../parts/newest.tsx';
+import { From, keeping } from '../parts/origin.tsx';
 import { Pareto } from '../parts/pareto.tsx';
 import { SearchForm } from '../parts/search-form.tsx';
 import { Problem, Shown, State } from '../parts/shown.tsx';
@@ -77,6 +78,7 @@ function One({ id }: { id: string }) {
                 </button>
               )}
               <a href={`#/evaluations?searchId=${id}`}>Its evaluations</a>
+              <From origin={found.origin} />
             </div>
             {error && <Problem error={error} />}
           </section>
@@ -86,6 +88,9 @@ function One({ id }: { id: string }) {
                 <a href={`#/evaluations/${found.best.evaluationId}`}>The best so far</a>
               </h2>
               <Targets targets={found.best.targets} />
+              <p>
+                <a href={keeping(found.best.evaluationId, found.origin)}>Keep it as a version</a>
+              </p>
             </section>
           )}
           {found.ranking.length > 0 && <Ranking rows={found.ranking} />}
