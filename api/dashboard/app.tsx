@@ -32,7 +32,7 @@ function Screen() {
   const { parts, query } = usePlace();
   const [first, second] = parts;
   if (first === 'designs' && second) return <Design id={second} />;
-  if (first === 'evaluations' && second) return <EvaluationScreen id={second} />;
+  if (first === 'evaluations' && second) return <EvaluationScreen id={second} query={query} />;
   if (first === 'evaluations') return <History key={query.toString()} query={query} />;
   if (first === 'reevaluations') return <Reevaluations id={second ?? null} />;
   if (first === 'batches') return <Batches id={second ?? null} query={query} />;

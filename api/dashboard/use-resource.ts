@@ -13,17 +13,20 @@ export interface Resource<T> {
 /** Whether work on a record goes on. */
 export const isLive = ({ status }: { status?: string }): boolean => status === 'queued' || status === 'running';
 
+/** How many have ended, to two digits while more go on: what is computed of them all is looked at again when there are a few per cent more. */
+export const roughly = (count: number, more: boolean): number => (more ? Number(count.toPrecision(2)) : count);
+
 const SLOWEST_MS = 15_000;
 /** What the service takes long for is asked for less often: it is to spend at most a tenth of its time on an answer that nobody waits for. */
 const PAUSES_PER_ANSWER = 10;
 
 /**
  * Keeps an eye on a resource: asks with its ETag, again after `everyMs` or more while `isLive` says that it may change; after a failure ever more slowly,
- * for as long as it takes. Hidden pages do not ask.
+ * for as long as it takes; and at once where `again` changes. Hidden pages do not ask.
  */
 export function useResource<T>(
   url: string | null,
-  { everyMs = 1000, isLive: mayChange = () => false }: { everyMs?: number; isLive?: (data: T) => boolean } = {},
+  { everyMs = 1000, isLive: mayChange = () => false, again }: { everyMs?: number; isLive?: (data: T) => boolean; again?: unknown } = {},
 ): Resource<T> {
   const [state, setState] = useState<{ url: string | null; data: T | null; error: Refused | null; at: number | null }>({
     url,
@@ -68,7 +71,7 @@ export function useResource<T>(
       stopped.abort();
       clearTimeout(timer);
     };
-  }, [url, everyMs, turn]);
+  }, [url, everyMs, turn, again]);
 
   const own = state.url === url;
   return { data: own ? state.data : null, error: own ? state.error : null, at: own ? state.at : null, refresh };

@@ -156,20 +156,21 @@ walk('the dashboard in a browser', () => {
     await page.getByRole('img', { name: 'mass, g by the parameters of a batch' }).waitFor();
     await page.getByText('With 10 finished evaluations or more').waitFor();
     await expectAccessible(page, 'batch');
-    const design = (await page.getByRole('link', { name: 'From version 2' }).getAttribute('href'))!.split('/').at(-1)!;
     await page.getByRole('link', { name: 'Its evaluations' }).click();
     await page.getByRole('region', { name: 'Evaluations' }).getByRole('link').first().click();
     await heading('Evaluation').waitFor();
-    const evaluation = new URL(page.url()).hash.split('/').at(-1)!;
+    await page.getByRole('link', { name: 'keep it as a version' }).click();
+    await heading('An evaluation kept as a version based on version 2').waitFor();
+    await expectAccessible(page, 'keep');
+    // by its address alone nobody knows what it came from
+    const id = new URLSearchParams(new URL(page.url()).hash.split('?')[1]).get('evaluation');
+    await page.goto(`${service.url}/#/evaluations/${id}`);
     await page.getByRole('link', { name: 'keep it as a version' }).click();
     await heading('An evaluation kept as a version').waitFor();
-    expect(await page.getByLabel('notes').inputValue()).toBe(`Keeps evaluation ${evaluation}`);
+    expect(await page.getByLabel('notes').inputValue()).toBe(`Keeps evaluation ${id}`);
     await page.getByLabel('name of the design').fill('Kept from a night');
-    await expectAccessible(page, 'keep');
     await page.getByRole('button', { name: 'Evaluate' }).click();
     await heading('Version 1').waitFor();
-    await page.goto(`${service.url}/#/new?${new URLSearchParams({ evaluation, design, 'based-on': '2' })}`);
-    await heading('An evaluation kept as a version based on version 2').waitFor();
   });
 
   it('posts a search by a form, and cancels it', async () => {
@@ -330,6 +331,15 @@ walk('the dashboard in a browser', () => {
     await expectAccessible(page, 'evaluations');
   });
 
+  it('shows what nothing beats among all points of a large night, not only among those it draws', async () => {
+    const batch = await largeNight(database.databaseUrl, 3000);
+    await page.goto(`${service.url}/#/batches/${batch}`);
+    await page.getByText('1 of 3000; 2001 are drawn').waitFor();
+    const best = page.getByRole('link', { name: '0.5 g, 0.5' });
+    await best.click();
+    await page.getByRole('link', { name: 'A large night' }).waitFor();
+  });
+
   it('shows older records a page at a time, without a gap when a tool posts one meanwhile', async () => {
     await manyDesigns(database.databaseUrl, 'earlier', 120, '1 day');
     await open('Designs');
@@ -398,6 +408,30 @@ async function manyDesigns(databaseUrl: string, name: string, number: number, ag
         from generate_series(1, $2::int) k`,
       [name, number, ago],
     );
+  } finally {
+    await client.end();
+  }
+}
+
+/** A batch that ended: each point is heavier and dearer than the one before, so that nothing beats the first; its id. */
+async function largeNight(databaseUrl: string, points: number): Promise<string> {
+  const client = new Client({ connectionString: databaseUrl });
+  await client.connect();
+  try {
+    const { rows } = await client.query(
+      `with night as (insert into app.undertaking (id, team_id, kind, name, input, status, total, begun, done, started_at, finished_at)
+          select gen_random_uuid(), team_id, 'batch', 'A large night', '{"vary": [], "sampling": {"kind": "sobol", "points": 3000, "seed": 1}}', 'done', $1::int, $1::int, $1::int, now(), now()
+          from app.design limit 1 returning id),
+        points as (insert into app.evaluation
+          select (jsonb_populate_record(each, jsonb_build_object('id', gen_random_uuid(), 'request_hash', 'point ' || k, 'mass_g', k - 0.5, 'total_per_part', k - 0.5,
+            'design_id', null, 'version_id', null, 'created_at', each.created_at + k * interval '1 millisecond'))).*
+          from app.evaluation each, generate_series(1, $1::int) k
+          where each.id = (select id from app.evaluation where status = 'done' order by created_at limit 1) returning id, mass_g)
+        insert into app.member (undertaking_id, index, evaluation_id, settled_at) select night.id, mass_g - 0.5, points.id, now() from night, points
+          returning undertaking_id as id`,
+      [points],
+    );
+    return rows[0].id;
   } finally {
     await client.end();
   }

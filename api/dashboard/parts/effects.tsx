@@ -12,7 +12,7 @@ const NAMED = QUANTITIES.map((value) => ({ value, text: axisWords(value) }));
 /** How a quantity follows each parameter of a batch by itself; looked at again whenever more are done. */
 export function Effects({ batchId, done }: { batchId: string; done: number }) {
   const [quantity, setQuantity] = useState<Quantity>('massG');
-  const effects = useResource<Answer<'/v1/batches/{id}/effects'>>(`/v1/batches/${batchId}/effects?quantity=${quantity}#${done}`);
+  const effects = useResource<Answer<'/v1/batches/{id}/effects'>>(`/v1/batches/${batchId}/effects?quantity=${quantity}`, { again: done });
   return (
     <section class="card">
       <h2>What each parameter does</h2>

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { ask, fetched, Refused } from '../client.ts';
+import { contract } from '../contract.ts';
 
 interface Kind {
   name: string;
@@ -16,9 +17,7 @@ export function Files({ id, depth }: { id: string; depth: 'geometry' | 'static' 
   const [busy, setBusy] = useState<string | null>(null);
   const [error, setError] = useState<string | null>(null);
   useEffect(() => {
-    void import('../../../openapi/files.ts').then(({ FILE_KINDS }) =>
-      setKinds(Object.entries(FILE_KINDS).map(([name, kind]) => ({ name, ...kind }))),
-    );
+    void contract().then(({ FILE_KINDS }) => setKinds(Object.entries(FILE_KINDS).map(([name, kind]) => ({ name, ...kind }))));
   }, []);
   const has = (needed: string | undefined) => !needed || depth === 'full' || depth === needed;
 

@@ -1,4 +1,8 @@
 import type { Origin } from '../../../openapi/index.ts';
+import { useResource } from '../use-resource.ts';
+
+/** Of which undertaking evaluations are, as their list and their addresses say. */
+export type Members = `batchId=${string}` | `searchId=${string}`;
 
 /** The version that something was posted from. */
 export const From = ({ origin }: { origin: Origin | null }) =>
@@ -8,4 +12,20 @@ export const From = ({ origin }: { origin: Origin | null }) =>
 export function keeping(evaluationId: string, origin: Origin | null): string {
   const of = origin && { design: origin.designId, 'based-on': String(origin.version) };
   return `#/new?${new URLSearchParams({ evaluation: evaluationId, ...of })}`;
+}
+
+/** Of an evaluation without a version: the search or batch that the address says it is of, and the way to keep it. */
+export function Unkept({ id, query }: { id: string; query: URLSearchParams }) {
+  const place = query.has('searchId')
+    ? `searches/${query.get('searchId')}`
+    : query.has('batchId')
+      ? `batches/${query.get('batchId')}`
+      : null;
+  const of = useResource<{ name: string; origin: Origin | null }>(place && `/v1/${place}`);
+  return (
+    <>
+      {place && of.data && <a href={`#/${place}`}>{of.data.name || 'what it is of'}</a>}
+      {(!place || of.data || of.error) && <a href={keeping(id, of.data?.origin ?? null)}>keep it as a version</a>}
+    </>
+  );
 }

@@ -7,7 +7,7 @@ import { From } from '../parts/origin.tsx';
 import { Pareto } from '../parts/pareto.tsx';
 import { Problem, Shown, State } from '../parts/shown.tsx';
 import { WhatIf } from '../parts/what-if.tsx';
-import { isLive, useResource } from '../use-resource.ts';
+import { isLive, roughly, useResource } from '../use-resource.ts';
 import { ago, duration } from '../words.ts';
 
 type Batch = Answer<'/v1/batches/{id}'>;
@@ -111,8 +111,8 @@ function One({ id }: { id: string }) {
               ))}
             </ul>
           </section>
-          <Pareto of={`batchId=${id}`} done={found.counts.done} />
-          {found.counts.done > 0 && <Effects batchId={id} done={found.counts.done} />}
+          <Pareto of={`batchId=${id}`} done={roughly(found.counts.done, isLive(found))} />
+          {found.counts.done > 0 && <Effects batchId={id} done={roughly(found.counts.done, isLive(found))} />}
           <WhatIf of={{ batchId: id }} done={found.counts.done} />
           {found.refusals.length > 0 && (
             <section class="card">

@@ -24,7 +24,7 @@ export function Designs() {
         <h1 tabIndex={-1}>Designs</h1>
         <a href="#/new">Start a new one</a>
       </div>
-      <form class="row" aria-label="Filters" onInput={useFilter(setFilter)} onSubmit={(event) => event.preventDefault()}>
+      <form class="row filters" aria-label="Filters" onInput={useFilter(setFilter)} onSubmit={(event) => event.preventDefault()}>
         <label>
           words of names and notes
           <input name="q" type="search" maxLength={200} autocomplete="off" />

@@ -1,14 +1,14 @@
 import { useState } from 'preact/hooks';
 import { type Answer, ask, type Refused } from '../client.ts';
 import { Findings } from '../parts/findings.tsx';
-import { keeping } from '../parts/origin.tsx';
+import { Unkept } from '../parts/origin.tsx';
 import { Age, Problem, Shown, State } from '../parts/shown.tsx';
 import { isLive, useResource } from '../use-resource.ts';
 
 type Evaluation = Answer<'/v1/evaluations/{id}'>;
 
 /** One evaluation: how far it is, then what it found. */
-export function EvaluationScreen({ id }: { id: string }) {
+export function EvaluationScreen({ id, query }: { id: string; query: URLSearchParams }) {
   const evaluation = useResource<Evaluation>(`/v1/evaluations/${id}`, {
     everyMs: 700,
     isLive,
@@ -21,7 +21,7 @@ export function EvaluationScreen({ id }: { id: string }) {
           <p class="row">
             <State is={found.status} />
             {found.designId && <a href={`#/designs/${found.designId}`}>its design</a>}
-            {found.versionId === null && <a href={keeping(found.id, null)}>keep it as a version</a>}
+            {found.versionId === null && <Unkept id={found.id} query={query} />}
             {found.designId && found.version !== null && (
               <a href={`#/new?design=${found.designId}&based-on=${found.version}`}>a version based on it</a>
             )}

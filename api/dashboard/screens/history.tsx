@@ -64,6 +64,8 @@ function Lines({ filter }: { filter: string }) {
   };
   useEffect(more, []);
 
+  const all = new URLSearchParams(filter);
+  const of = ['batchId', 'searchId'].flatMap((name) => (all.has(name) ? [`${name}=${all.get(name)}`] : [])).join('&');
   const height = box.current?.clientHeight ?? 600;
   const first = Math.max(0, Math.floor(top / LINE) - 8);
   const last = Math.min(items.length, Math.ceil((top + height) / LINE) + 8);
@@ -95,7 +97,7 @@ function Lines({ filter }: { filter: string }) {
         </div>
         <div style={{ height: `${items.length * LINE}px`, position: 'relative' }}>
           {items.slice(first, last).map((each, k) => (
-            <a key={each.id} class="line" href={`#/evaluations/${each.id}`} style={{ top: `${(first + k) * LINE}px` }}>
+            <a key={each.id} class="line" href={`#/evaluations/${each.id}${of && `?${of}`}`} style={{ top: `${(first + k) * LINE}px` }}>
               <span>{ago(each.createdAt)}</span>
               <span>
                 <State is={each.status} />

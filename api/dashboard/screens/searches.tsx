@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import type { Search } from '../../../openapi/index.ts';
 import { ask, type Refused } from '../client.ts';
 import { Newest } from '../parts/newest.tsx';
-import { From, keeping } from '../parts/origin.tsx';
+import { From, keeping, type Members } from '../parts/origin.tsx';
 import { Pareto } from '../parts/pareto.tsx';
 import { SearchForm } from '../parts/search-form.tsx';
 import { Problem, Shown, State } from '../parts/shown.tsx';
@@ -10,7 +10,7 @@ import { quantityHeads, Table } from '../parts/table.tsx';
 import { Targets } from '../parts/targets.tsx';
 import { Value } from '../parts/value.tsx';
 import { WhatIf } from '../parts/what-if.tsx';
-import { isLive, useResource } from '../use-resource.ts';
+import { isLive, roughly, useResource } from '../use-resource.ts';
 import { ago, inWords, label, number } from '../words.ts';
 
 /** Searches for parameters that meet a reference: how far each is and what it found. */
@@ -85,7 +85,7 @@ function One({ id }: { id: string }) {
           {found.best && (
             <section class="card">
               <h2>
-                <a href={`#/evaluations/${found.best.evaluationId}`}>The best so far</a>
+                <a href={`#/evaluations/${found.best.evaluationId}?searchId=${id}`}>The best so far</a>
               </h2>
               <Targets targets={found.best.targets} />
               <p>
@@ -93,9 +93,9 @@ function One({ id }: { id: string }) {
               </p>
             </section>
           )}
-          {found.ranking.length > 0 && <Ranking rows={found.ranking} />}
+          {found.ranking.length > 0 && <Ranking of={`searchId=${id}`} rows={found.ranking} />}
           {found.sensitivities.length > 0 && <Sensitivities rows={found.sensitivities} />}
-          <Pareto of={`searchId=${id}`} done={found.progress.evaluations} />
+          <Pareto of={`searchId=${id}`} done={roughly(found.progress.evaluations, isLive(found))} />
           <WhatIf of={{ searchId: id }} done={found.progress.evaluations - found.progress.failed} />
         </>
       )}
@@ -106,7 +106,7 @@ function One({ id }: { id: string }) {
 const setTo = ({ path, value }: Search['ranking'][number]['settings'][number]) =>
   `${path} ${typeof value === 'object' ? JSON.stringify(value) : String(value)}`;
 
-function Ranking({ rows }: { rows: Search['ranking'] }) {
+function Ranking({ of, rows }: { of: Members; rows: Search['ranking'] }) {
   const quantities = [...new Set(rows.flatMap(({ values }) => Object.keys(values)))];
   return (
     <section class="card scroll">
@@ -115,7 +115,7 @@ function Ranking({ rows }: { rows: Search['ranking'] }) {
         {rows.map(({ evaluationId, settings, meetsAll, missPct, values }) => (
           <tr key={evaluationId}>
             <th scope="row">
-              <a href={`#/evaluations/${evaluationId}`}>{settings.map(setTo).join(', ')}</a>
+              <a href={`#/evaluations/${evaluationId}?${of}`}>{settings.map(setTo).join(', ')}</a>
             </th>
             <td>{meetsAll ? <State is="pass" /> : <Value of={missPct} unit="%" digits={3} />}</td>
             {quantities.map((quantity) => (
