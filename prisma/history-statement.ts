@@ -10,7 +10,7 @@ import { pageLimit } from './page.ts';
  */
 const LOOKED_AT = { time: 20_000, number: 4000, held: 1000 };
 
-/** Size and mass, which are given first: their indexes hold the columns of HELD too, and status, verdict and material. */
+/** A client's object gives size and mass, so their bands lead most questions: their indexes hold the columns of HELD too, and status, verdict and material. */
 export const LEADING = new Set<Sort['by']>(['massG', 'outsideDiameterMm', 'circumferenceMm']);
 export const HELD = new Set<Sort['by']>([
   'createdAt',
@@ -40,8 +40,9 @@ function isHeld({ tag, words, engineVersion, sort = NEWEST_FIRST }: AskedHistory
 }
 
 /**
- * SQL: the first evaluations that a question means in its order, `limit` of them. How numbers hang together nobody tells the server, so it cannot know whether the first fifty in an order are
- * soon found or only behind all the others: a stretch of the order is looked at, and when that does not fill the page, the other conditions lead.
+ * SQL: the first evaluations that a question means in its order, `limit` of them. How numbers hang together nobody tells the server, so it cannot know
+ * whether the first fifty in an order are soon found or only behind all the others: a stretch of the order is looked at, and when that does not fill the
+ * page, the other conditions lead.
  */
 export function pageStatement(query: AskedHistory, asked: Conditions, limit: number): string {
   const { by, descending } = query.sort ?? NEWEST_FIRST;

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Answer } from '../client.ts';
+import { isLive, useResource } from '../use-resource.ts';
 import { number } from '../words.ts';
 import { State } from './shown.tsx';
 import { quantityHeads, Table } from './table.tsx';
@@ -19,37 +20,51 @@ const COMPARED = [
   'totalPerPart',
 ] as const;
 
+/** Each line is looked up by itself. */
+const AT_FIRST = 20;
+
 /** What each version came to, quantity by quantity, below what is wanted of it. */
-export function Comparison({ versions, evaluations }: { versions: readonly Version[]; evaluations: readonly Summary[] }) {
+export function Comparison({ versions }: { versions: readonly Version[] }) {
   const [wanted, setWanted] = useState<readonly Targeted[]>([]);
-  const deepest = (id: string) => evaluations.filter(({ versionId }) => versionId === id).sort((a, b) => filled(b) - filled(a))[0];
+  const [shown, setShown] = useState(AT_FIRST);
   return (
-    <Table heads={['version', 'state', ...quantityHeads(COMPARED)]}>
-      {wanted.length > 0 && (
-        <tr>
-          <th scope="row">wanted</th>
-          <td class="quiet">reference</td>
-          {COMPARED.map((quantity) => (
-            <td class="number quiet" key={quantity}>
-              {band(wanted.find((each) => each.quantity === quantity))}
-            </td>
-          ))}
-        </tr>
+    <>
+      <Table heads={['version', 'state', ...quantityHeads(COMPARED)]}>
+        {wanted.length > 0 && (
+          <tr>
+            <th scope="row">wanted</th>
+            <td class="quiet">reference</td>
+            {COMPARED.map((quantity) => (
+              <td class="number quiet" key={quantity}>
+                {band(wanted.find((each) => each.quantity === quantity))}
+              </td>
+            ))}
+          </tr>
+        )}
+        {versions.slice(0, shown).map((version) => (
+          <Row key={version.id} version={version} onTargets={setWanted} />
+        ))}
+      </Table>
+      {versions.length > shown && (
+        <button type="button" onClick={() => setShown(versions.length)}>
+          Show older ones
+        </button>
       )}
-      {versions.map((version) => (
-        <Row key={version.id} version={version} found={deepest(version.id)} onTargets={setWanted} />
-      ))}
-    </Table>
+    </>
   );
 }
 
 interface RowProps {
   version: Version;
-  found: Summary | undefined;
   onTargets: (targets: readonly Targeted[]) => void;
 }
 
-function Row({ version: { number: which, notes }, found, onTargets }: RowProps) {
+function Row({ version: { id, number: which, notes }, onTargets }: RowProps) {
+  const evaluations = useResource<Answer<'/v1/evaluations'>>(`/v1/evaluations?versionId=${id}&limit=50`, {
+    everyMs: 3000,
+    isLive: ({ items }) => items.some(isLive),
+  });
+  const found = evaluations.data?.items.toSorted((a, b) => filled(b) - filled(a))[0];
   const targets = useTargets(found?.status === 'done' ? found.id : null);
   const of = (quantity: string) => targets?.find((each) => each.quantity === quantity);
   useEffect(() => {
@@ -60,7 +75,7 @@ function Row({ version: { number: which, notes }, found, onTargets }: RowProps) 
       <th scope="row" title={notes}>
         {found ? <a href={`#/evaluations/${found.id}`}>{which}</a> : which}
       </th>
-      <td>{found ? <State is={found.verdict ?? found.status} /> : <span class="quiet">not evaluated</span>}</td>
+      <td>{found ? <State is={found.verdict ?? found.status} /> : evaluations.data && <span class="quiet">not evaluated</span>}</td>
       {COMPARED.map((quantity) => (
         <td class="number" key={quantity}>
           {of(quantity)?.within === true && (

@@ -5,7 +5,7 @@ import { Difference } from '../parts/difference.tsx';
 import { Lineage } from '../parts/lineage.tsx';
 import { Measured } from '../parts/measured.tsx';
 import { Problem, Shown } from '../parts/shown.tsx';
-import { isLive, useResource } from '../use-resource.ts';
+import { useResource } from '../use-resource.ts';
 
 /** A design: its versions as they follow from each other, and what each came to side by side. */
 export function Design({ id }: { id: string }) {
@@ -15,10 +15,6 @@ export function Design({ id }: { id: string }) {
     isLive: () => true,
   });
   const lineage = useResource<Answer<'/v1/designs/{id}/lineage'>>(`/v1/designs/${id}/lineage`, { everyMs: 10_000, isLive: () => true });
-  const evaluations = useResource<Answer<'/v1/evaluations'>>(`/v1/evaluations?designId=${id}&limit=200`, {
-    everyMs: 3000,
-    isLive: ({ items }) => items.some(isLive),
-  });
   return (
     <Shown of={design}>
       {({ name, notes, tags }) => (
@@ -55,7 +51,7 @@ export function Design({ id }: { id: string }) {
                 )}
                 <section class="card wide scroll">
                   <h2>Versions side by side</h2>
-                  <Comparison versions={items} evaluations={evaluations.data?.items ?? []} />
+                  <Comparison versions={items} />
                 </section>
                 <Measured designId={id} />
               </div>
