@@ -15,20 +15,15 @@ export async function clearPrefix({ redisUrl }: Backend, prefix: string): Promis
   await redis.quit();
 }
 
-/**
- * Runs the tests on the queue in PostgreSQL, and on Redis when TEST_REDIS_URL names one. Without it the report lists what was left out
- * and why.
- */
-export function onEachBackend(title: string, tests: (backend: Backend) => void): void {
-  describe(`${title} (queue in PostgreSQL)`, () => tests({ name: 'postgresql' }));
+/** Runs the tests on the queue in Redis where TEST_REDIS_URL names one, else on the queue in PostgreSQL; the report says which was left out and why. */
+export function onQueue(title: string, tests: (backend: Backend) => void): void {
   const redisUrl = process.env.TEST_REDIS_URL;
-  if (redisUrl) {
-    describe(`${title} (queue in Redis)`, () => tests({ name: 'redis', redisUrl }));
-    return;
-  }
-  const reason = 'TEST_REDIS_URL is not set';
-  it(`${title} (queue in Redis): left out, ${reason}`, ({ skip }) => {
-    process.stderr.write(`left out: ${title} (queue in Redis), because ${reason}\n`);
+  const [done, left, reason] = redisUrl
+    ? ['Redis', 'PostgreSQL', 'TEST_REDIS_URL is set']
+    : ['PostgreSQL', 'Redis', 'TEST_REDIS_URL is not set'];
+  describe(`${title} (queue in ${done})`, () => tests(redisUrl ? { name: 'redis', redisUrl } : { name: 'postgresql' }));
+  it(`${title} (queue in ${left}): left out, ${reason}`, ({ skip }) => {
+    process.stderr.write(`left out: ${title} (queue in ${left}), because ${reason}\n`);
     skip(reason);
   });
 }

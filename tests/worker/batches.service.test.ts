@@ -1,7 +1,7 @@
 import { afterEach, expect, it } from 'vitest';
 import type { BatchInput } from '../../worker/batch-points.ts';
 import { batchUndertaking } from '../../worker/batches.ts';
-import { onEachBackend } from './backends.ts';
+import { onQueue } from './backends.ts';
 import { openSite, type Site, small, until } from './harness.ts';
 
 /** A worker for what does not depend on the engine: the window of a batch is many points. */
@@ -22,7 +22,7 @@ async function batchInput(more: Partial<BatchInput> = {}): Promise<BatchInput> {
   };
 }
 
-onEachBackend('a batch', (backend) => {
+onQueue('a batch', (backend) => {
   let site: Site;
   afterEach(() => site.close());
 

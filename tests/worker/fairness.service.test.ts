@@ -2,10 +2,10 @@ import { afterEach, beforeEach, expect, it } from 'vitest';
 import { type Dispatch, openDispatch } from '../../api/queue.ts';
 import { openWorkQueue, type WorkQueue } from '../../worker/queue.ts';
 import { emptyDatabase, type TestDatabase } from '../support/database.ts';
-import { clearPrefix, onEachBackend } from './backends.ts';
+import { clearPrefix, onQueue } from './backends.ts';
 import { until } from './harness.ts';
 
-onEachBackend('the order of jobs', (backend) => {
+onQueue('the order of jobs', (backend) => {
   let database: TestDatabase;
   let dispatch: Dispatch;
   let queue: WorkQueue;

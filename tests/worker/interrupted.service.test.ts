@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { onEachBackend } from './backends.ts';
+import { onQueue } from './backends.ts';
 import { large, openSite, type Site, small, until, type WorkerProcess } from './harness.ts';
 
-onEachBackend('an interrupted run', (backend) => {
+onQueue('an interrupted run', (backend) => {
   let site: Site;
   let worker: WorkerProcess;
   beforeEach(async () => {

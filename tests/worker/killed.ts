@@ -1,5 +1,5 @@
 import { afterEach, expect, it } from 'vitest';
-import { onEachBackend } from './backends.ts';
+import { onQueue } from './backends.ts';
 import { large, openSite, type Site, small, until } from './harness.ts';
 
 /** Evaluations that take seconds, so that the first worker is sure to have one under way when it is killed. */
@@ -15,7 +15,7 @@ const COUNT_STORES = `
 
 /** A run of so many evaluations whose workers are killed on the way. */
 export const runWithKilledWorkers = (evaluations: number) =>
-  onEachBackend(`a run of ${evaluations} evaluations with killed workers`, (backend) => {
+  onQueue(`a run of ${evaluations} evaluations with killed workers`, (backend) => {
     let site: Site;
     afterEach(() => site.close());
 

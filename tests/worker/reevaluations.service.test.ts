@@ -1,9 +1,9 @@
 import { afterEach, expect, it } from 'vitest';
 import { ENGINE_VERSION } from '../../openapi/engine-version.ts';
-import { onEachBackend } from './backends.ts';
+import { onQueue } from './backends.ts';
 import { openSite, type Site, small, until } from './harness.ts';
 
-onEachBackend('a re-evaluation', (backend) => {
+onQueue('a re-evaluation', (backend) => {
   let site: Site;
   afterEach(() => site.close());
 

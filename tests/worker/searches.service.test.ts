@@ -1,7 +1,7 @@
 import { afterEach, expect, it } from 'vitest';
 import type { SearchFindings } from '../../openapi/index.ts';
 import type { SearchInput } from '../../worker/search-points.ts';
-import { onEachBackend } from './backends.ts';
+import { onQueue } from './backends.ts';
 import { openSite, type Site, small, until } from './harness.ts';
 
 /** Dodecahedra, of which a mass and a size are wanted; a few milliseconds each. */
@@ -24,7 +24,7 @@ async function searchInput(target: { min: number; max: number }, more: Partial<S
 }
 const REFERENCE = { source: '', edition: '', status: '', inflation: null, dropHeightMm: null, peakForceN: null };
 
-onEachBackend('a search', (backend) => {
+onQueue('a search', (backend) => {
   let site: Site;
   afterEach(() => site.close());
 

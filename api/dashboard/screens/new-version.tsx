@@ -3,12 +3,13 @@ import type { ParameterSetInput } from '../../../openapi/index.ts';
 import { type Answer, ask, Refused } from '../client.ts';
 import { Choice, useDesigns } from '../parts/choices.tsx';
 import { ConditionFields, type Conditions, conditionsOf, USUAL } from '../parts/conditions.tsx';
-import { Elsewhere, NumberField } from '../parts/fields.tsx';
+import { Elsewhere } from '../parts/fields.tsx';
 import { GraphView } from '../parts/lattice-view.tsx';
+import { SetFields } from '../parts/set-fields.tsx';
 import { Problem, Shown } from '../parts/shown.tsx';
 import { Value } from '../parts/value.tsx';
 import { go } from '../route.ts';
-import { at, deeper, FIELDS, START, shallower, withValue } from '../typed-set.ts';
+import { FIELDS, START } from '../typed-set.ts';
 import { useChecked } from '../use-checked.ts';
 import { useResource } from '../use-resource.ts';
 
@@ -67,15 +68,6 @@ function SetForm({ design: given, basis, kept }: { design: string | null; basis:
       setBusy(false);
     }
   };
-  const field = (path: string, name: string, unit = 'mm') => (
-    <NumberField
-      name={name}
-      unit={unit}
-      value={at(set, path)}
-      fault={errors.find(({ pointer }) => pointer === `/${path.replaceAll('.', '/')}`)?.detail}
-      onChange={(value) => setSet((before) => withValue(before, path, value))}
-    />
-  );
   const elsewhere = errors.filter(({ pointer }) => !FIELDS.test(pointer));
   return (
     <>
@@ -101,45 +93,7 @@ function SetForm({ design: given, basis, kept }: { design: string | null; basis:
               />
             </label>
           )}
-          <fieldset>
-            <legend>Size and cells</legend>
-            {field('carrier.outsideDiameterMm', 'outside diameter')}
-            {field('tiling.m', 'cells, m', '')}
-            {field('tiling.n', 'cells, n', '')}
-            <Choice
-              name="cells evened by"
-              value={set.tiling.relaxation ?? 'none'}
-              of={['none', 'equal-edges', 'equal-areas']}
-              onChange={(value) => setSet(withValue(set, 'tiling.relaxation', value))}
-            />
-          </fieldset>
-          {set.layers.map((_, k) => (
-            <fieldset key={k}>
-              <legend>{k === 0 ? 'Outer layer' : `Layer ${k + 1}`}</legend>
-              {field(`layers.${k}.strutDiameterMm`, 'strut diameter')}
-              {k > 0 && field(`layers.${k}.depthMm`, 'depth')}
-            </fieldset>
-          ))}
-          <div class="row">
-            <button type="button" disabled={set.layers.length >= 4} onClick={() => setSet(deeper(set))}>
-              One layer more
-            </button>
-            <button type="button" disabled={set.layers.length <= 1} onClick={() => setSet(shallower(set))}>
-              One layer less
-            </button>
-          </div>
-          {set.layers.length > 1 && (
-            <fieldset>
-              <legend>Links between layers</legend>
-              <Choice
-                name="pattern"
-                value={set.links?.pattern ?? 'posts'}
-                of={['posts', 'braced']}
-                onChange={(value) => setSet(withValue(set, 'links.pattern', value))}
-              />
-              {field('links.strutDiameterMm', 'strut diameter')}
-            </fieldset>
-          )}
+          <SetFields set={set} errors={errors} onChange={setSet} />
           <ConditionFields of={conditions} onChange={setConditions} />
           <label>
             notes
