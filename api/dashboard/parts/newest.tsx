@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import { useResource } from '../use-resource.ts';
 import { Shown } from './shown.tsx';
 
@@ -29,8 +29,11 @@ export function Newest<T>({
   const url = `${of}?limit=50${query && `&${query}`}${cursor && `&cursor=${encodeURIComponent(cursor)}`}`;
   const page = useResource<Page<T>>(url, { everyMs: 3000, isLive: () => true });
   const [older, setOlder] = useState(false);
+  // a page that begins elsewhere now, as new ones came, stands until it is there
+  const before = useRef(page.data);
+  before.current = page.data ?? before.current;
   return (
-    <Shown of={page}>
+    <Shown of={{ ...page, data: before.current }}>
       {({ items, nextCursor }) => (
         <>
           {items.length > 0 ? children(items) : cursor === '' && <p class="quiet">{empty}</p>}

@@ -350,7 +350,7 @@ walk('the dashboard in a browser', () => {
     await heading('earlier 1').waitFor();
     await manyDesigns(database.databaseUrl, 'posted meanwhile', 3, '0 days');
     await heading('posted meanwhile 3').waitFor();
-    await expect.poll(() => heading(/^(earlier|posted meanwhile) /).count()).toBe(123);
+    await expect.poll(() => heading(/^(earlier|posted meanwhile) /).count(), { timeout: 25_000 }).toBe(123);
     expect(new Set(await heading(/^earlier /).allTextContents()).size).toBe(120);
     await page.getByLabel('words of names and notes').fill('earlier 77');
     await expect.poll(() => heading(/^(earlier|posted meanwhile) /).allTextContents()).toEqual(['earlier 77']);
