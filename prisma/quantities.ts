@@ -33,7 +33,7 @@ export const QUANTITY_COLUMNS = QUANTITIES.map(columnOf);
 export const quantityValues = (json: string): string =>
   QUANTITIES.map((quantity) => `(${json} ->> '${quantity}')::double precision`).join(', ');
 
-/** The quantities of a row of app.evaluation: of all rows of an export, so no list is made for each. */
+/** The quantities of a row of app.evaluation. Every row of an export passes here, so no list of pairs is made. */
 export function quantitiesOfRow(row: Record<string, unknown>): Quantities {
   const quantities: Partial<Record<Quantity, unknown>> = {};
   for (const [k, quantity] of QUANTITIES.entries()) quantities[quantity] = row[QUANTITY_COLUMNS[k]];

@@ -81,8 +81,8 @@ export async function startPostmaster(
 }
 
 /**
- * Pages that the server holds: a quarter of the memory, as PostgreSQL's manual advises (19.4, Resource Consumption), at most 1 GB, which a history of a
- * million evaluations asks for. What is not used is not taken.
+ * Pages that the server holds: a quarter of the memory, as PostgreSQL's manual advises (Resource Consumption, shared_buffers), at most 1 GB, with which
+ * the pages of a history of a million evaluations were measured. What is not used is not taken.
  */
 function sharedBuffersMb(): number {
   const bytes = Math.min(totalmem(), process.constrainedMemory() || Number.POSITIVE_INFINITY);

@@ -273,17 +273,15 @@ walk('the dashboard in a browser', () => {
   });
 
   it('computes again what an earlier engine computed, and shows what moved', async () => {
-    const client = new Client({ connectionString: database.databaseUrl });
-    await client.connect();
     // as if the version had been computed by an earlier engine, which made it heavier
-    const { rows } = await client.query(
+    const changed = await rows(
+      database.databaseUrl,
       `with old as (select e.id, e.computation_id from app.evaluation e join app.version v on v.id = e.version_id
           where v.number = 1 and e.status = 'done' order by e.created_at limit 1),
         aged as (update app.computation c set engine_version = '1.0.0' from old where c.id = old.computation_id)
       update app.evaluation e set engine_version = '1.0.0', mass_g = 2 * mass_g from old where e.computation_id = old.computation_id returning e.id`,
     );
-    await client.end();
-    expect(rows.length).toBeGreaterThan(0);
+    expect(changed.length).toBeGreaterThan(0);
     await open('Evaluations');
     await page.getByRole('link', { name: 'Compute earlier evaluations again' }).click();
     await page.getByText('Say which first.').waitFor();
@@ -384,55 +382,53 @@ walk('the dashboard in a browser', () => {
   });
 });
 
-/** Ten thousand finished evaluations of 1 to 10 000 g, copies of one that there is. */
-async function manyEvaluations(databaseUrl: string): Promise<void> {
-  const client = new Client({ connectionString: databaseUrl });
-  await client.connect();
-  await client.query(`
-    insert into app.evaluation
-    select (jsonb_populate_record(each, jsonb_build_object(
-      'id', gen_random_uuid(), 'request_hash', 'copy ' || k, 'mass_g', k, 'created_at', each.created_at + k * interval '1 millisecond'))).*
-    from app.evaluation each, generate_series(1, 10000) k
-    where each.id = (select id from app.evaluation where status = 'done' order by created_at limit 1)`);
-  await client.end();
-}
-
-/** Designs that a tool began, a second apart, the last one so long ago. */
-async function manyDesigns(databaseUrl: string, name: string, number: number, ago: string): Promise<void> {
+/** What a statement returns. */
+async function rows(databaseUrl: string, text: string, values: unknown[] = []): Promise<{ id: string }[]> {
   const client = new Client({ connectionString: databaseUrl });
   await client.connect();
   try {
-    await client.query(
-      `insert into app.design (id, team_id, name, notes, tags, created_at)
-        select gen_random_uuid(), (select team_id from app.design limit 1), $1 || ' ' || k, '', '{}', now() - $3::interval - ($2::int - k) * interval '1 second'
-        from generate_series(1, $2::int) k`,
-      [name, number, ago],
-    );
+    return (await client.query(text, values)).rows;
   } finally {
     await client.end();
   }
 }
+
+/** Ten thousand finished evaluations of 1 to 10 000 g, copies of one that there is. */
+const manyEvaluations = (databaseUrl: string) =>
+  rows(
+    databaseUrl,
+    `insert into app.evaluation
+      select (jsonb_populate_record(each, jsonb_build_object(
+        'id', gen_random_uuid(), 'request_hash', 'copy ' || k, 'mass_g', k, 'created_at', each.created_at + k * interval '1 millisecond'))).*
+      from app.evaluation each, generate_series(1, 10000) k
+      where each.id = (select id from app.evaluation where status = 'done' order by created_at limit 1)`,
+  );
+
+/** Designs that a tool began, a second apart, the last one so long ago. */
+const manyDesigns = (databaseUrl: string, name: string, number: number, ago: string) =>
+  rows(
+    databaseUrl,
+    `insert into app.design (id, team_id, name, notes, tags, created_at)
+      select gen_random_uuid(), (select team_id from app.design limit 1), $1 || ' ' || k, '', '{}', now() - $3::interval - ($2::int - k) * interval '1 second'
+      from generate_series(1, $2::int) k`,
+    [name, number, ago],
+  );
 
 /** A batch that ended: each point is heavier and dearer than the one before, so that nothing beats the first; its id. */
 async function largeNight(databaseUrl: string, points: number): Promise<string> {
-  const client = new Client({ connectionString: databaseUrl });
-  await client.connect();
-  try {
-    const { rows } = await client.query(
-      `with night as (insert into app.undertaking (id, team_id, kind, name, input, status, total, begun, done, started_at, finished_at)
-          select gen_random_uuid(), team_id, 'batch', 'A large night', '{"vary": [], "sampling": {"kind": "sobol", "points": 3000, "seed": 1}}', 'done', $1::int, $1::int, $1::int, now(), now()
-          from app.design limit 1 returning id),
-        points as (insert into app.evaluation
-          select (jsonb_populate_record(each, jsonb_build_object('id', gen_random_uuid(), 'request_hash', 'point ' || k, 'mass_g', k - 0.5, 'total_per_part', k - 0.5,
-            'design_id', null, 'version_id', null, 'created_at', each.created_at + k * interval '1 millisecond'))).*
-          from app.evaluation each, generate_series(1, $1::int) k
-          where each.id = (select id from app.evaluation where status = 'done' order by created_at limit 1) returning id, mass_g)
-        insert into app.member (undertaking_id, index, evaluation_id, settled_at) select night.id, mass_g - 0.5, points.id, now() from night, points
-          returning undertaking_id as id`,
-      [points],
-    );
-    return rows[0].id;
-  } finally {
-    await client.end();
-  }
+  const [{ id }] = await rows(
+    databaseUrl,
+    `with night as (insert into app.undertaking (id, team_id, kind, name, input, status, total, begun, done, started_at, finished_at)
+        select gen_random_uuid(), team_id, 'batch', 'A large night', $2::jsonb, 'done', $1::int, $1::int, $1::int, now(), now()
+        from app.design limit 1 returning id),
+      points as (insert into app.evaluation
+        select (jsonb_populate_record(each, jsonb_build_object('id', gen_random_uuid(), 'request_hash', 'point ' || k, 'mass_g', k - 0.5, 'total_per_part', k - 0.5,
+          'design_id', null, 'version_id', null, 'created_at', each.created_at + k * interval '1 millisecond'))).*
+        from app.evaluation each, generate_series(1, $1::int) k
+        where each.id = (select id from app.evaluation where status = 'done' order by created_at limit 1) returning id, mass_g)
+      insert into app.member (undertaking_id, index, evaluation_id, settled_at) select night.id, mass_g - 0.5, points.id, now() from night, points
+        returning undertaking_id as id`,
+    [points, { vary: [], sampling: { kind: 'sobol', points, seed: 1 } }],
+  );
+  return id;
 }

@@ -4,6 +4,9 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type Result, result as resultSchema } from '../../openapi/index.ts';
 import { type DemoFolder, demoFolder } from './start.ts';
 
+/** A demo takes one to two minutes on two idle cores. */
+const PATIENCE_MS = 240_000;
+
 describe('the demo', () => {
   let out: string;
   let demo: DemoFolder;
@@ -18,7 +21,7 @@ describe('the demo', () => {
     said = ended.out.replace(/\s+/g, ' ');
     for (const name of (await readdir(out)).filter((name) => name.startsWith('version-')).sort())
       results.push(resultSchema.parse(JSON.parse(await readFile(join(out, name, 'result.json'), 'utf8'))));
-  });
+  }, PATIENCE_MS);
   afterAll(() => demo.remove());
 
   /** Cells of the line of a table that begins so, without its label; the first such line, or a later one. */

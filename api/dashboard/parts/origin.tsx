@@ -16,15 +16,13 @@ export function keeping(evaluationId: string, origin: Origin | null): string {
 
 /** Of an evaluation without a version: the search or batch that the address says it is of, and the way to keep it. */
 export function Unkept({ id, query }: { id: string; query: URLSearchParams }) {
-  const place = query.has('searchId')
-    ? `searches/${query.get('searchId')}`
-    : query.has('batchId')
-      ? `batches/${query.get('batchId')}`
-      : null;
+  const [kind, list] = query.has('searchId') ? ['search', 'searches'] : ['batch', 'batches'];
+  const whole = query.get(`${kind}Id`);
+  const place = whole && `${list}/${whole}`;
   const of = useResource<{ name: string; origin: Origin | null }>(place && `/v1/${place}`);
   return (
     <>
-      {place && of.data && <a href={`#/${place}`}>{of.data.name || 'what it is of'}</a>}
+      {place && of.data && <a href={`#/${place}`}>{of.data.name || `its ${kind}`}</a>}
       {(!place || of.data || of.error) && <a href={keeping(id, of.data?.origin ?? null)}>keep it as a version</a>}
     </>
   );

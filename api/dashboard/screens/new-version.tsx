@@ -36,7 +36,7 @@ export function NewVersion({ query }: { query: URLSearchParams }) {
   return design && number ? <Shown of={basis}>{after}</Shown> : after(null);
 }
 
-/** As an evaluation was asked for; records that were posted whole, without a key, are to be chosen. */
+/** As an evaluation was asked for. For a record that was posted whole, without a key, the usual one stands, and the form says so. */
 const conditionsOfKept = ({ id, input: { material, buildVolume, reference, tests } }: Evaluation): Omit<Request, 'design'> => ({
   material: material.key ?? USUAL.material,
   buildVolume: buildVolume.key ?? USUAL.buildVolume,
@@ -44,6 +44,9 @@ const conditionsOfKept = ({ id, input: { material, buildVolume, reference, tests
   depth: tests.depth,
   notes: `Keeps evaluation ${id}`,
 });
+
+const withoutKey = ({ input: { material, buildVolume, reference } }: Evaluation): string[] =>
+  Object.entries({ material, 'build volume': buildVolume, reference }).flatMap(([name, record]) => (record && !record.key ? [name] : []));
 
 /** A form for a parameter set: checked as it is typed by the rules of the service, drawn and weighed before it is queued. */
 function SetForm({ design: given, basis, kept }: { design: string | null; basis: Version | null; kept: Evaluation | null }) {
@@ -95,6 +98,9 @@ function SetForm({ design: given, basis, kept }: { design: string | null; basis:
           )}
           <SetFields set={set} errors={errors} onChange={setSet} />
           <ConditionFields of={conditions} onChange={setConditions} />
+          {kept && withoutKey(kept).length > 0 && (
+            <p class="state state-warn">! The evaluation’s {withoutKey(kept).join(' and ')} had no key: choose what stands for it.</p>
+          )}
           <label>
             notes
             <textarea

@@ -1,4 +1,4 @@
--- Of size and of mass an evaluation has to be first, so their bands lead most questions. Their indexes hold besides what such questions ask and sort by:
+-- A client's object gives size and mass, so their bands lead most questions. Their indexes hold besides what such questions ask and sort by:
 -- a band is read and sorted without a look at the table. history-statement.ts counts on these columns.
 
 -- DropIndex
