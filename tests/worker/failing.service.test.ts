@@ -73,8 +73,7 @@ it('goes on after every connection to the database was lost', async () => {
   site = await openSite({ name: 'postgresql' });
   const long = await site.submit(await large(0));
   const short = await Promise.all(Array.from({ length: 5 }, async (_, k) => site.submit(await small(k))));
-  // A run whose end was told to the queue but not to its row is found by the sweeper, after 40 s as it comes.
-  const worker = await site.worker({ PGAPPNAME: 'lossy', SWEEP_AFTER_MS: '5000' });
+  const worker = await site.worker({ PGAPPNAME: 'lossy' });
   await until('the long one runs', async () => (await site.records.computations.counts()).running > 0);
   // The queue names the connection it listens on after itself.
   const { rowCount } = await site.client.query(
@@ -82,7 +81,14 @@ it('goes on after every connection to the database was lost', async () => {
     [QUEUE_NAME],
   );
   expect(rowCount).toBeGreaterThanOrEqual(3);
-  for (const each of [long, ...short]) expect((await ended(each.id)).status).toBe('done');
+  try {
+    for (const each of [long, ...short]) expect((await ended(each.id)).status).toBe('done');
+  } catch (error) {
+    // it has happened on a busy machine, and nobody knows why yet
+    const { rows } = await site.client.query('select status, stage, attempts, heartbeat_at, now() from app.computation');
+    process.stderr.write(`${JSON.stringify({ rows, queue: await site.dispatch.counts() })}\n${worker.output()}\n`);
+    throw error;
+  }
   expect(await worker.stop('SIGTERM')).toBe(0);
 });
 
